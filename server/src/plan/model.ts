@@ -1,0 +1,311 @@
+import type { Anchor, Span, Written } from '../text/span.ts';
+import type { CalendarDate, ZonedTime } from '../units/calendar.ts';
+import type { UnitName } from '../units/convert.ts';
+import type { Degrees, Height, Kilograms, LonLat, Metres, MetresPerSecond, Seconds } from '../units/frames.ts';
+import type { Slip } from './slip.ts';
+
+/**
+ * A plan as read: only data, no methods. Every value keeps the place where it was written. A value that is missing or
+ * could not be read is absent here; the reason stands among the slips.
+ */
+export interface Plan {
+  readonly document: string;
+  readonly title?: Written<string>;
+  readonly purpose?: Written<string>;
+  readonly country?: Written<string>;
+  readonly state?: Written<string>;
+  readonly window?: Window;
+  /** The day a past plan was flown; it is then judged as of that day. */
+  readonly flown?: Written<CalendarDate>;
+  readonly aircraft?: Written<string>;
+  readonly category?: Written<string>;
+  readonly site: Site;
+  readonly crew: Crew;
+  readonly terrain: readonly Written<string>[];
+  readonly airspace: readonly Written<string>[];
+  readonly obstacles?: ObstacleSource;
+  readonly people?: PeopleStatement;
+  readonly weather: PlanWeather;
+  readonly preflight: readonly PreflightStatement[];
+  readonly authorisations: readonly Authorisation[];
+  readonly accepts: readonly Acceptance[];
+  readonly items: readonly Item[];
+  readonly flights: readonly Flight[];
+  readonly lostLink?: LostLink;
+  readonly slips: readonly Slip[];
+  /** Parts that could not be read; facts about the whole route refuse to answer while any lies in it. */
+  readonly unread: readonly Span[];
+  /** The key of the route and the place of the title, where findings about the whole plan stand. */
+  readonly titleSpan: Span;
+  readonly routeSpan?: Span;
+  /** Where a new top-level key can be put in: the end of the head, at the start of a line. */
+  readonly headEnd: Span;
+  readonly eol: '\n' | '\r\n';
+}
+
+/** A number with a unit, as written: `400 ft`. `value` is SI. */
+export interface Amount<T extends number> extends Written<T> {
+  readonly number: number;
+  readonly unit: UnitName;
+}
+
+/** The words that name a height's frame in a plan. */
+export type Datum = 'AGL' | 'AMSL' | 'above take-off' | 'above ellipsoid';
+
+export interface WrittenHeight extends Written<Height> {
+  readonly number: number;
+  readonly unit: 'm' | 'ft';
+  readonly datum: Datum;
+}
+
+/** A date alone means its whole day. */
+export type DateOrTime = { readonly date: CalendarDate } | { readonly time: ZonedTime };
+
+export interface Window {
+  readonly span: Span;
+  readonly from?: Written<ZonedTime>;
+  readonly until?: Written<ZonedTime>;
+}
+
+export interface Site {
+  readonly span?: Span;
+  readonly takeOff?: SitePlace;
+  readonly permission?: Permission;
+}
+
+export interface SitePlace {
+  readonly span: Span;
+  readonly at?: Written<LonLat>;
+  /** Ground elevation above mean sea level. */
+  readonly elevation?: Amount<Metres>;
+}
+
+export interface Permission {
+  readonly span: Span;
+  readonly of?: Written<string>;
+  readonly given?: Written<CalendarDate>;
+}
+
+export interface Crew {
+  readonly span?: Span;
+  readonly pilot?: CrewMember;
+  readonly observers: readonly CrewMember[];
+}
+
+export interface CrewMember {
+  readonly span: Span;
+  readonly role: 'pilot' | 'observer';
+  readonly name?: Written<string>;
+  /** A position, or the word `take-off` (beside the take-off place); an observer may stand `beside pilot`. */
+  readonly stands?: Written<LonLat | 'take-off' | 'beside pilot'>;
+  /** The certificate or proof held, in words. */
+  readonly held?: Written<string>;
+  readonly tested?: Written<CalendarDate>;
+  readonly seenBy?: Written<string>;
+  /** `unaided` eyes or `goggles`. */
+  readonly watches?: Written<'unaided' | 'goggles'>;
+  readonly talksBy?: Written<string>;
+}
+
+/** What every statement of a person carries: when it was seen, by whom, and for which plan. */
+export interface Statement {
+  readonly span: Span;
+  readonly key: string;
+  readonly seen?: Written<DateOrTime>;
+  readonly by?: Written<string>;
+  /** Digest of the plan it was made for. */
+  readonly of?: Written<string>;
+}
+
+export interface PeopleStatement extends Statement {
+  readonly noneWithin?: Amount<Metres>;
+}
+
+/** `covers` names the rules whose question the crew answered by looking. */
+export interface PreflightStatement extends Statement {
+  readonly covers: readonly Written<string>[];
+}
+
+export type ObstacleSource = ObstacleStatement | ObstacleList;
+
+/** `obstacles: { none-above: 20 m AGL, seen: ..., by: ... }` */
+export interface ObstacleStatement extends Statement {
+  readonly kind: 'statement';
+  readonly noneAbove?: WrittenHeight;
+}
+
+export interface ObstacleList {
+  readonly kind: 'list';
+  readonly span: Span;
+  readonly files: readonly Written<string>[];
+  readonly listed: readonly ListedObstacle[];
+}
+
+export interface ListedObstacle {
+  readonly span: Span;
+  readonly name: Written<string>;
+  readonly at?: Written<LonLat>;
+  readonly top?: WrittenHeight;
+  readonly radius?: Amount<Metres>;
+}
+
+export interface PlanWeather {
+  readonly span?: Span;
+  readonly wind?: Wind;
+  readonly visibility?: Amount<Metres>;
+}
+
+/** Wind as the trade gives it: the direction it blows FROM, clockwise from true north. */
+export interface Wind {
+  readonly span: Span;
+  readonly from?: Amount<Degrees>;
+  readonly speed?: Amount<MetresPerSecond>;
+  readonly gust?: Amount<MetresPerSecond>;
+}
+
+export interface Authorisation {
+  readonly span: Span;
+  readonly number?: Written<string>;
+  readonly zone?: Written<string>;
+  readonly upTo?: WrittenHeight;
+  readonly from?: Written<DateOrTime>;
+  readonly until?: Written<DateOrTime>;
+  readonly holder?: Written<string>;
+  readonly conditions: readonly Written<string>[];
+}
+
+export interface Acceptance {
+  readonly span: Span;
+  readonly rule?: Written<string>;
+  readonly because?: Written<string>;
+  /** A number with a unit, compared with the finding's value in SI. */
+  readonly upTo?: Amount<number>;
+  readonly until?: Written<CalendarDate>;
+  /** The item it stands on; absent at the top level, where it covers findings about the plan as a whole. */
+  readonly item?: Item;
+}
+
+export interface LostLink {
+  readonly span: Span;
+  readonly after?: Amount<Seconds>;
+  readonly climbTo?: WrittenHeight;
+  readonly action?: Written<string>;
+}
+
+// ── the route
+
+export type ItemKind =
+  | 'take-off'
+  | 'point'
+  | 'area'
+  | 'land'
+  | 'hold'
+  | 'battery'
+  | 'survey'
+  | 'corridor'
+  | 'circle'
+  | 'unread';
+
+/** One entry of the route. `kind` is the telling key. Which of the other fields can be present depends on it. */
+export interface Item {
+  readonly kind: ItemKind;
+  /** The item's whole text, without the dash and without the line break. */
+  readonly span: Span;
+  /** The name after the telling key; findings about the item as a whole stand on it. */
+  readonly id: Written<string>;
+  /** Where text can be put in to stand before this item, and how lines of the route are indented. */
+  readonly insertion: Insertion;
+  readonly at?: Written<LonLat>;
+  readonly altitude?: WrittenHeight;
+  readonly elevation?: Amount<Metres>;
+  readonly climbTo?: WrittenHeight;
+  readonly hold?: Amount<Seconds>;
+  readonly leg?: LegTerms;
+  readonly area?: AreaTerms;
+  readonly accepts: readonly Acceptance[];
+  /** True where some part of the item could not be read. */
+  readonly unread: boolean;
+}
+
+export interface Insertion {
+  readonly at: Span;
+  readonly indent: string;
+  readonly style: 'block' | 'flow';
+}
+
+/** Terms of the leg that ends at an item. */
+export interface LegTerms {
+  readonly span: Span;
+  readonly speed?: Amount<MetresPerSecond>;
+  readonly speedIs?: 'over ground' | 'through air';
+  readonly follows?: { readonly height: WrittenHeight; readonly within: Metres; readonly span: Span };
+}
+
+export type AreaShape =
+  | { readonly kind: 'circle'; readonly radius: Amount<Metres>; readonly around: Written<LonLat> }
+  | { readonly kind: 'polygon'; readonly ring: readonly Written<LonLat>[] };
+
+export interface AreaTerms {
+  readonly inside?: AreaShape;
+  readonly insideSpan?: Span;
+  readonly from?: WrittenHeight;
+  readonly to?: WrittenHeight;
+  readonly lasts?: Amount<Seconds>;
+  readonly speed?: Amount<MetresPerSecond>;
+}
+
+/** From one take-off to the next; the items keep the order of the text. */
+export interface Flight {
+  /** Counted from 1. */
+  readonly number: number;
+  readonly items: readonly Item[];
+  readonly legs: readonly Leg[];
+  /** The take-off item, or the first item where there is none. */
+  readonly first: Item;
+}
+
+/** The way from one item's place to the next one's. Its terms are those of the item that it ends at. */
+export interface Leg {
+  readonly from: Item;
+  readonly to: Item;
+  readonly flight: FlightRef;
+}
+
+/** What a leg or item needs to know of its flight without holding the whole of it. */
+export interface FlightRef {
+  readonly number: number;
+  readonly first: Item;
+}
+
+// ── other documents
+
+export interface Aircraft {
+  readonly document: string;
+  readonly anchor: Anchor;
+  readonly name?: Written<string>;
+  readonly kind?: Written<'multirotor' | 'fixed-wing'>;
+  /** Take-off mass with battery and everything attached. */
+  readonly mass?: Amount<Kilograms>;
+  /** Largest dimension: rotor tip to rotor tip, or wing span. */
+  readonly size?: Amount<Metres>;
+  readonly maxSpeed?: Amount<MetresPerSecond>;
+  readonly maxWind?: Amount<MetresPerSecond>;
+  readonly endurance?: Amount<Seconds>;
+  readonly euClass?: Written<string>;
+  readonly registration?: Registration;
+  readonly remoteId?: RemoteIdentification;
+  readonly slips: readonly Slip[];
+  readonly nameSpan: Span;
+}
+
+export interface Registration {
+  readonly span: Span;
+  readonly number?: Written<string>;
+  readonly expires?: Written<CalendarDate>;
+}
+
+export interface RemoteIdentification {
+  readonly span: Span;
+  readonly means?: Written<string>;
+  readonly serial?: Written<string>;
+}

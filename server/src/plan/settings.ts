@@ -1,0 +1,39 @@
+import type { Span, Written } from '../text/span.ts';
+import type { Metres } from '../units/frames.ts';
+import type { Amount, WrittenHeight } from './model.ts';
+import type { Slip } from './slip.ts';
+
+/** The house's settings, read from `waywarden.settings.yaml`, found from the plan's folder upwards. */
+export interface Settings {
+  /** Path of the file, absent where none was found. */
+  readonly document?: string;
+  readonly country?: Written<string>;
+  readonly state?: Written<string>;
+  /** House limits: stricter than law only. */
+  readonly limits: HouseLimits;
+  /** Practice rules switched off, each with its reason; shown as such in every matrix. */
+  readonly off: readonly SwitchedOff[];
+  readonly slips: readonly Slip[];
+}
+
+export interface HouseLimits {
+  readonly height?: HouseLimit<WrittenHeight>;
+  readonly sightRange?: HouseLimit<Amount<Metres>>;
+  readonly groundClearance?: HouseLimit<Amount<Metres>>;
+  readonly terrainMargin?: HouseLimit<Amount<Metres>>;
+  readonly statementAge?: HouseLimit<Amount<number>>;
+}
+
+export interface HouseLimit<T> {
+  readonly value: T;
+  readonly because?: Written<string>;
+  readonly span: Span;
+}
+
+export interface SwitchedOff {
+  readonly rule: Written<string>;
+  readonly because?: Written<string>;
+  readonly span: Span;
+}
+
+export const NO_SETTINGS: Settings = { limits: {}, off: [], slips: [] };

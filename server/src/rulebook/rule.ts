@@ -1,0 +1,104 @@
+import type { FactTools } from '../facts/fact.ts';
+import type { Aircraft, Flight, Item, Leg, Plan } from '../plan/model.ts';
+import type { Slip, SlipKind, SlipOf } from '../plan/slip.ts';
+import type { Judgement, Level } from './finding.ts';
+import type { RuleSetId } from './rule-set.ts';
+
+/** The questions a pilot asks; `tell` lists rules by them. */
+export const QUESTIONS = [
+  'Does the plan say what I mean?',
+  'Which rules apply?',
+  'May I fly here?',
+  'How high?',
+  'Does it hit anything?',
+  'How fast?',
+  'Who must see it?',
+  'Over people?',
+  'What papers?',
+  'Is the plan of today?',
+] as const;
+export type Question = (typeof QUESTIONS)[number];
+
+/** What a rule looks at, one at a time. A slip rule sees the slips of its own name. */
+export interface Subjects {
+  readonly plan: Plan;
+  readonly flight: Flight;
+  readonly leg: Leg;
+  readonly item: Item;
+  readonly aircraft: Aircraft;
+}
+
+/** What set the limit: decides how a finding can be lifted. */
+export type Basis = 'law' | 'declared' | 'physics' | 'language' | 'practice';
+
+export interface Source {
+  /** "14 CFR 107.51(b)" */
+  readonly cite: string;
+  /** Date or edition of the text that was read. */
+  readonly edition: string;
+  /** Absent = the text was read. */
+  readonly trust?: 'from memory' | 'common practice, no source' | 'secondary copy';
+  /** Rule sets it belongs to; absent = all. */
+  readonly for?: readonly RuleSetId[];
+}
+
+/** What a rule needs from outside the plan. */
+export type Need = 'terrain' | 'airspace' | 'obstacles' | 'aircraft' | 'weather' | 'people' | 'now';
+
+interface RuleText {
+  /** One line: the fault, as in "a leg rises above the height limit". */
+  readonly title: string;
+  readonly question: Question;
+  /** One level for every kind of flight, or one for each rule set it belongs to. */
+  readonly level: Level | Partial<Readonly<Record<RuleSetId, Level>>>;
+  readonly basis: Basis;
+  /** What would happen, and why the rule exists. Plain words. */
+  readonly why: string;
+  /** The exact condition, with both unit systems. */
+  readonly condition: string;
+  readonly exceptions?: string;
+  /** How to mend the plan. */
+  readonly mend: string;
+  /** The other reading of the law where there are two. */
+  readonly otherReading?: string;
+  readonly sources: readonly Source[];
+  readonly needs: readonly Need[];
+  /** The sections a waiver may lift it by, such as "14 CFR 107.51". */
+  readonly waivable?: readonly string[];
+  /** The smallest plan with exactly this finding, and the same plan put right. Both run as tests. */
+  readonly example: { readonly faulty: string; readonly sound: string; readonly world?: string };
+}
+
+export interface RuleFor<S extends keyof Subjects> extends RuleText {
+  readonly visits: S;
+  check(subject: Subjects[S], tools: FactTools): Iterable<Judgement>;
+}
+
+export interface SlipRuleFor<K extends SlipKind> extends RuleText {
+  readonly visits: 'slip';
+  readonly slip: K;
+  check(slip: SlipOf<K>, tools: FactTools): Iterable<Judgement>;
+}
+
+export type RuleBody =
+  | { [S in keyof Subjects]: RuleFor<S> }[keyof Subjects]
+  | { [K in SlipKind]: SlipRuleFor<K> }[SlipKind];
+
+/** A rule with its name, which is its file's name. */
+export type Rule = RuleBody & { readonly id: string };
+
+export const defineRule = <S extends keyof Subjects>(rule: RuleFor<S>): RuleFor<S> => rule;
+export const defineSlipRule = <K extends SlipKind>(rule: SlipRuleFor<K>): SlipRuleFor<K> => rule;
+
+/** The level of a rule under a rule set; undefined where it does not apply. Unknown rule set: the worst it can have. */
+export const levelUnder = (rule: RuleBody, ruleSet: RuleSetId | undefined): Level | undefined => {
+  if (typeof rule.level === 'string') return rule.level;
+  if (ruleSet !== undefined) return rule.level[ruleSet];
+  const levels = Object.values(rule.level);
+  return levels.includes('stop') ? 'stop' : levels.includes('caution') ? 'caution' : levels[0];
+};
+
+/** Findings of law, of declared limits and of physics are lifted by data only; the rest may be accepted with a reason. */
+export const isAcceptable = (rule: RuleBody): boolean => rule.basis === 'practice';
+
+export type { Slip };

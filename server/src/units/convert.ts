@@ -1,0 +1,20 @@
+/**
+ * Exact conversion factors to SI.
+ * Sources: the international foot, mile, pound and nautical mile as in NIST SP 811 (2008) app. B and ICAO Annex 5
+ * (from memory; the derived limits are checked against 14 CFR part 107 in test/published).
+ */
+export const LENGTH_UNITS = { m: 1, km: 1000, ft: 0.3048, mi: 1609.344, NM: 1852 } as const;
+export const SPEED_UNITS = { 'm/s': 1, 'km/h': 1 / 3.6, kt: 1852 / 3600, mph: 0.44704 } as const;
+export const TIME_UNITS = { s: 1, min: 60, h: 3600, d: 86_400 } as const;
+export const MASS_UNITS = { kg: 1, g: 0.001, lb: 0.45359237, oz: 0.028349523125 } as const;
+
+export type LengthUnit = keyof typeof LENGTH_UNITS;
+export type SpeedUnit = keyof typeof SPEED_UNITS;
+export type TimeUnit = keyof typeof TIME_UNITS;
+export type MassUnit = keyof typeof MASS_UNITS;
+export type TemperatureUnit = 'C' | 'F';
+export type AngleUnit = 'deg';
+export type UnitName = LengthUnit | SpeedUnit | TimeUnit | MassUnit | TemperatureUnit | AngleUnit;
+
+/** Degrees Celsius of a temperature in degrees Fahrenheit. */
+export const celsiusOfFahrenheit = (f: number): number => (f - 32) / 1.8;

@@ -1,0 +1,63 @@
+import type { GroundProfile } from '../geo/height-grid.ts';
+import type { LegPath } from '../geo/geodesy.ts';
+import type { Box } from '../geo/box.ts';
+import type { Aircraft } from '../plan/model.ts';
+import type { Instant, LonLat, Metres, MetresAboveSea } from '../units/frames.ts';
+import type { Zone } from './zone.ts';
+import type { Obstacle } from './obstacle.ts';
+
+/** All that a review needs from outside the plan: loaded before, frozen during, never fetched by a rule. */
+export interface World {
+  readonly terrain: Terrain | Missing;
+  readonly airspace: Airspace | Missing;
+  /** Obstacles from files; those listed in the plan are in the plan. */
+  readonly obstacles: readonly Obstacle[] | Missing;
+  readonly aircraft: Aircraft | Missing;
+  /** What went wrong with a reference, by the text of the reference. Each is one finding on the reference. */
+  readonly problems: ReadonlyMap<string, readonly string[]>;
+  readonly data: readonly Provenance[];
+}
+
+/** What is not there, and why: the start of a gap. */
+export interface Missing {
+  readonly missing: string;
+  /** The earliest time at which it can exist; before that the gap is "not yet". */
+  readonly due?: Instant;
+}
+
+export interface Provenance {
+  readonly name: string;
+  readonly edition: string;
+  /** RFC 3339, where the source tells. */
+  readonly retrieved?: string;
+}
+
+export interface Terrain {
+  /** The largest stated vertical error among the rasters. */
+  readonly error: Metres;
+  /** Ground height, or undefined where no raster has data. */
+  groundAt(at: LonLat): MetresAboveSea | undefined;
+  /** The ground along a path; stretches without data are in it as such. */
+  groundAlong(path: LegPath): GroundProfile;
+  /** Least and greatest ground within a shape's box cells; undefined where any of it has no data. */
+  rangeWithin(ring: readonly LonLat[]): { readonly least: MetresAboveSea; readonly greatest: MetresAboveSea; readonly leastAt: LonLat; readonly greatestAt: LonLat } | undefined;
+}
+
+export interface Airspace {
+  /** Zones whose box meets the given one, in the order of their files. */
+  zonesIn(box: Box): readonly Zone[];
+  /** True where the sources say they cover the box; false gives a gap. */
+  covers(box: Box): boolean;
+}
+
+export const isMissing = <T>(part: T | Missing): part is Missing =>
+  typeof part === 'object' && part !== null && 'missing' in part;
+
+export const emptyWorld = (why: string): World => ({
+  terrain: { missing: why },
+  airspace: { missing: why },
+  obstacles: { missing: why },
+  aircraft: { missing: why },
+  problems: new Map(),
+  data: [],
+});
