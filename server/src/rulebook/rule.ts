@@ -1,5 +1,5 @@
 import type { FactTools } from '../facts/fact.ts';
-import type { Aircraft, Flight, Item, Leg, Plan } from '../plan/model.ts';
+import type { Acceptance, Aircraft, Flight, Item, Leg, Plan } from '../plan/model.ts';
 import type { Slip, SlipKind, SlipOf } from '../plan/slip.ts';
 import type { Judgement, Level } from './finding.ts';
 import type { RuleSetId } from './rule-set.ts';
@@ -26,6 +26,16 @@ export interface Subjects {
   readonly leg: Leg;
   readonly item: Item;
   readonly aircraft: Aircraft;
+  /** Looked at last, when it is known what became of it. */
+  readonly acceptance: AcceptanceOutcome;
+}
+
+/** What became of an acceptance. `untested`: its rule was not assessed, so nothing can be said. */
+export interface AcceptanceOutcome {
+  readonly acceptance: Acceptance;
+  readonly fate: 'used' | 'unused' | 'untested' | 'rule unknown' | 'not acceptable' | 'without reason' | 'lapsed' | 'without ceiling';
+  /** Ids of all rules that may be accepted, for suggestions. */
+  readonly acceptable: readonly string[];
 }
 
 /** What set the limit: decides how a finding can be lifted. */
@@ -63,6 +73,8 @@ interface RuleText {
   readonly otherReading?: string;
   readonly sources: readonly Source[];
   readonly needs: readonly Need[];
+  /** True where the crew may answer the question by looking, in a `preflight` statement. */
+  readonly declarable?: true;
   /** The sections a waiver may lift it by, such as "14 CFR 107.51". */
   readonly waivable?: readonly string[];
   /** The smallest plan with exactly this finding, and the same plan put right. Both run as tests. */

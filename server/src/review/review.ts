@@ -1,0 +1,153 @@
+import type { FactTools } from '../facts/fact.ts';
+import type { Plan } from '../plan/model.ts';
+import type { Settings } from '../plan/settings.ts';
+import { selectRuleSet } from '../rulebook/countries.ts';
+import { byLevel, type Finding, type Gap } from '../rulebook/finding.ts';
+import type { RuleSetId } from '../rulebook/rule-set.ts';
+import { type AcceptanceOutcome, levelUnder, type Rule } from '../rulebook/rule.ts';
+import { RULES } from '../rules/index.generated.ts';
+import { startOf } from '../text/span.ts';
+import { endOfDay, startOfDay } from '../units/calendar.ts';
+import type { Instant } from '../units/frames.ts';
+import type { World } from '../world/world.ts';
+import { applyAcceptances } from './accept.ts';
+import { fatesOf } from './fates.ts';
+import { findingsOf, joinGaps } from './group.ts';
+import { judge, type Verdicts } from './judge.ts';
+import { rowOf } from './matrix.ts';
+import { memo } from './memo.ts';
+import type { LiftedFinding, Margin, MatrixRow, Review } from './outcome.ts';
+
+export interface ReviewInput {
+  readonly plan: Plan;
+  readonly world: World;
+  readonly settings: Settings;
+  /** The time of checking. */
+  readonly now: Instant;
+  /** The rules to judge by; all of them unless a test says otherwise. */
+  readonly rules?: readonly Rule[];
+}
+
+/** A plan that says it was flown is judged as of the beginning of its flight. */
+const judgedAt = (plan: Plan, now: Instant): Instant => {
+  if (plan.flown === undefined) return now;
+  const offset = plan.window?.from?.value.offsetMinutes ?? 0;
+  const from = plan.window?.from?.value.at;
+  const within = from !== undefined && from >= startOfDay(plan.flown.value, offset) && from < endOfDay(plan.flown.value, offset);
+  return within ? from : startOfDay(plan.flown.value, offset);
+};
+
+const byPlace = (one: { readonly at: Finding['at'] }, other: { readonly at: Finding['at'] }): number => {
+  const [a, b] = [one.at.anchor.document, other.at.anchor.document];
+  if (a !== b) return a < b ? -1 : 1;
+  return startOf(one.at) - startOf(other.at);
+};
+
+const byName = (one: { readonly rule: string }, other: { readonly rule: string }): number =>
+  one.rule < other.rule ? -1 : one.rule > other.rule ? 1 : 0;
+
+const inOrder = <T extends Finding | Gap>(list: T[]): T[] =>
+  list.sort((one, other) => byLevel(one.level, other.level) || byPlace(one, other) || byName(one, other));
+
+const tightest = (verdicts: readonly Verdicts[]): Margin[] =>
+  verdicts
+    .flatMap(({ rule, margins }) => {
+      if (margins.length === 0) return [];
+      const least = margins.reduce((one, other) => (other.room < one.room ? other : one));
+      return [{ ...least, rule: rule.id }];
+    })
+    .sort((one, other) => one.room - other.room || byName(one, other));
+
+/** Why a rule is not judged at all; undefined when it is. */
+const setAside = (rule: Rule, ruleSet: RuleSetId | undefined, settings: Settings): MatrixRow | undefined => {
+  if (ruleSet !== undefined && levelUnder(rule, ruleSet) === undefined) {
+    return { rule: rule.id, state: 'does-not-apply', because: `it does not belong to ${ruleSet}` };
+  }
+  const off = settings.off.find((entry) => entry.rule.value === rule.id && entry.because !== undefined);
+  if (off === undefined || rule.basis !== 'practice') return undefined;
+  return { rule: rule.id, state: 'switched-off', because: `the house: ${off.because?.value ?? ''}` };
+};
+
+/** A rule of law waits for the rule set; the gap is said once, by the rule about the country or the purpose. */
+const waitsForRuleSet = (rule: Rule, ruleSet: RuleSetId | undefined): boolean =>
+  ruleSet === undefined && typeof rule.level !== 'string';
+
+/**
+ * Judges a plan. Pure and total: the same input gives the same review, and no input makes it throw. Yields after each
+ * rule and subject, so that a caller can stop, or let others run, between.
+ */
+export function* reviewSteps(input: ReviewInput): Generator<void, Review> {
+  const { plan, world, settings } = input;
+  const rules = input.rules ?? RULES;
+  const country = plan.country?.value ?? settings.country?.value;
+  const selection = selectRuleSet(country, plan.purpose?.value);
+  const ruleSet = selection.ruleSet;
+  const now = judgedAt(plan, input.now);
+  const tools: FactTools = memo({ plan, world, settings, ruleSet, now });
+
+  const aside: MatrixRow[] = [];
+  const judged: Verdicts[] = [];
+  const last: Rule[] = [];
+  for (const rule of rules) {
+    const row = setAside(rule, ruleSet, settings);
+    if (row !== undefined) aside.push(row);
+    else if (waitsForRuleSet(rule, ruleSet)) {
+      aside.push({ rule: rule.id, state: 'not-assessed', because: selection.because ?? 'the rule set is not known' });
+    } else if (rule.visits === 'acceptance') last.push(rule);
+    else judged.push(yield* judge(rule, levelUnder(rule, ruleSet) ?? 'stop', tools));
+  }
+
+  const byId = new Map(rules.map((rule) => [rule.id, rule]));
+  const complaints = judged.flatMap((verdicts) => findingsOf(verdicts, ruleSet));
+  const lifted: LiftedFinding[] = [];
+  const open: Finding[] = [];
+  for (const finding of complaints) {
+    if (finding.liftedBy === undefined) open.push(finding);
+    else lifted.push({ finding, by: finding.liftedBy });
+  }
+  const { standing, accepted, used } = applyAcceptances(open, plan, byId, now);
+  const outcomes: readonly AcceptanceOutcome[] = fatesOf({ plan, rules: byId, judged, used, now });
+  for (const rule of last) {
+    const verdicts = yield* judge(rule, levelUnder(rule, ruleSet) ?? 'caution', tools, outcomes);
+    judged.push(verdicts);
+    standing.push(...findingsOf(verdicts, ruleSet));
+  }
+
+  const gaps: Gap[] = [];
+  const matrix: MatrixRow[] = [...aside];
+  for (const verdicts of judged) {
+    const row = rowOf(verdicts, plan, {
+      found: standing.some((finding) => finding.rule === verdicts.rule.id),
+      accepted: accepted.some(({ finding }) => finding.rule === verdicts.rule.id),
+      lifted: lifted.some(({ finding }) => finding.rule === verdicts.rule.id),
+    });
+    matrix.push(row);
+    if (row.state !== 'declared') gaps.push(...joinGaps(verdicts.gaps));
+  }
+  matrix.sort(byName);
+  const inForce = matrix.filter(({ state }) => state !== 'does-not-apply' && state !== 'switched-off' && state !== 'out-of-reach');
+  return {
+    plan,
+    settings,
+    ruleSet,
+    now,
+    findings: inOrder(standing),
+    accepted,
+    lifted,
+    gaps: inOrder(gaps),
+    margins: tightest(judged),
+    matrix,
+    checks: inForce.length,
+    complete: !matrix.some(({ state }) => state === 'not-assessed') && gaps.length === 0,
+    data: world.data,
+  };
+}
+
+/** `reviewSteps` drained at once. */
+export const review = (input: ReviewInput): Review => {
+  const steps = reviewSteps(input);
+  for (;;) {
+    const step = steps.next();
+    if (step.done === true) return step.value;
+  }
+};

@@ -1,0 +1,29 @@
+import type { RuleSetId } from './rule-set.ts';
+
+/**
+ * States in which (EU) 2019/947 applies: the 27 members of the Union, and Iceland, Liechtenstein, Norway (EEA) and
+ * Switzerland (bilateral agreement). ISO 3166-1 alpha-2 codes. List from memory.
+ */
+const OPEN_CATEGORY_STATES = new Set(
+  'AT BE BG HR CY CZ DK EE FI FR DE GR HU IE IT LV LT LU MT NL PL PT RO SK SI ES SE IS LI NO CH'.split(' '),
+);
+
+/** The word that selects recreational flight where the law knows it. No other word does. */
+export const RECREATION = 'recreation';
+
+export type Selection =
+  | { readonly ruleSet: RuleSetId; readonly because?: never }
+  | { readonly ruleSet?: never; readonly because: string };
+
+/** The rule set of a country and a purpose, or why there is none. */
+export const selectRuleSet = (country: string | undefined, purpose: string | undefined): Selection => {
+  if (country === undefined) return { because: 'neither the plan nor the settings state a country' };
+  const code = country.trim().toUpperCase();
+  if (code === 'US') {
+    if (purpose === undefined) return { because: 'the plan states no purpose, and in the United States the purpose selects the rule set' };
+    return { ruleSet: purpose.trim().toLowerCase() === RECREATION ? 'us-recreational' : 'us-part-107' };
+  }
+  if (OPEN_CATEGORY_STATES.has(code)) return { ruleSet: 'eu-open' };
+  if (code === 'GB' || code === 'UK') return { because: 'the rules of the United Kingdom are not in this release' };
+  return { because: `no rule set for the country "${country}" is in this release` };
+};

@@ -1,0 +1,3 @@
+import type { Rule } from '../rulebook/rule.ts';
+
+export const RULES: readonly Rule[] = [];
