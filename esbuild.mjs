@@ -1,0 +1,103 @@
+// Builds the bundles into dist/.
+//   node esbuild.mjs                  build
+//   node esbuild.mjs --when-missing   build only where a bundle is missing (npm's `prepare`)
+//   node esbuild.mjs --ready          install what is missing, then build (`npm test`, `npm run demo`)
+import { spawnSync } from 'node:child_process';
+import { existsSync, mkdirSync, rmSync, writeFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+const root = dirname(fileURLToPath(import.meta.url));
+const asked = new Set(process.argv.slice(2));
+
+if (asked.has('--ready') && !existsSync(join(root, 'node_modules/esbuild'))) {
+  const npm = process.platform === 'win32' ? 'npm.cmd' : 'npm';
+  const done = spawnSync(npm, ['ci', '--no-audit', '--no-fund'], {
+    cwd: root,
+    stdio: ['ignore', 'inherit', 'inherit'],
+    shell: process.platform === 'win32',
+  });
+  if (done.status !== 0) process.exit(done.status ?? 1);
+}
+
+const entries = {
+  client: 'client/src/desktop.ts',
+  clientBrowser: 'client/src/browser.ts',
+  server: 'server/src/lsp/node-main.ts',
+  serverWorker: 'server/src/lsp/worker-main.ts',
+  cli: 'server/src/cli/main.ts',
+};
+const bundles = [
+  'dist/client/desktop.cjs',
+  'dist/client/browser.cjs',
+  'dist/server/node-main.mjs',
+  'dist/server/worker-main.js',
+  'dist/server/waywarden.mjs',
+];
+
+if (!asked.has('--when-missing') || bundles.some((path) => !existsSync(join(root, path)))) {
+  const { build } = await import('esbuild');
+  const { version } = JSON.parse((await import('node:fs')).readFileSync(join(root, 'package.json'), 'utf8'));
+  const shared = {
+    absWorkingDir: root,
+    bundle: true,
+    minify: true,
+    legalComments: 'none',
+    target: 'es2022',
+    logLevel: 'warning',
+    metafile: true,
+    define: { WAYWARDEN_VERSION: JSON.stringify(version) },
+    loader: { '.md': 'text' },
+  };
+  rmSync(join(root, 'dist'), { recursive: true, force: true });
+  mkdirSync(join(root, 'dist'), { recursive: true });
+  const results = await Promise.all([
+    build({
+      ...shared,
+      entryPoints: [{ in: entries.client, out: 'desktop' }],
+      outdir: 'dist/client',
+      outExtension: { '.js': '.cjs' },
+      platform: 'node',
+      format: 'cjs',
+      external: ['vscode'],
+    }),
+    build({
+      ...shared,
+      entryPoints: [{ in: entries.clientBrowser, out: 'browser' }],
+      outdir: 'dist/client',
+      outExtension: { '.js': '.cjs' },
+      platform: 'browser',
+      format: 'cjs',
+      external: ['vscode'],
+    }),
+    // Server and command line share their chunks; rasters and projections load on first use.
+    build({
+      ...shared,
+      entryPoints: [
+        { in: entries.server, out: 'node-main' },
+        { in: entries.cli, out: 'waywarden' },
+      ],
+      outdir: 'dist/server',
+      outExtension: { '.js': '.mjs' },
+      platform: 'node',
+      format: 'esm',
+      splitting: true,
+      chunkNames: 'part-[hash]',
+      // Bundled CommonJS asks for Node's own modules by `require`, which an ES module does not have.
+      banner: {
+        js: "import{createRequire as requireFrom}from'node:module';const require=requireFrom(import.meta.url);",
+      },
+    }),
+    build({
+      ...shared,
+      entryPoints: [{ in: entries.serverWorker, out: 'worker-main' }],
+      outdir: 'dist/server',
+      platform: 'browser',
+      format: 'iife',
+    }),
+  ]);
+  const names = ['client', 'clientBrowser', 'server', 'serverWorker'];
+  results.forEach((result, index) => {
+    writeFileSync(join(root, `dist/${names[index]}.meta.json`), JSON.stringify(result.metafile));
+  });
+}
