@@ -67,7 +67,14 @@ const ANNOTATION = /^(\s*)#?(\s*)(\^+|\?)\s+([a-z][a-z0-9-]*)(?::\s*(.*))?$/;
 
 interface Marked {
   readonly lines: readonly string[];
-  readonly marks: readonly { readonly line: number; readonly from: number; readonly to: number; readonly gap: boolean; readonly rule: string; readonly part: string }[];
+  readonly marks: readonly {
+    readonly line: number;
+    readonly from: number;
+    readonly to: number;
+    readonly gap: boolean;
+    readonly rule: string;
+    readonly part: string;
+  }[];
 }
 
 const marksOf = (body: string): Marked => {
@@ -81,13 +88,22 @@ const marksOf = (body: string): Marked => {
     }
     const sign = found[3] ?? '';
     const from = line.indexOf(sign);
-    marks.push({ line: lines.length - 1, from, to: from + sign.length, gap: sign === '?', rule: found[4] ?? '', part: found[5] ?? '' });
+    marks.push({
+      line: lines.length - 1,
+      from,
+      to: from + sign.length,
+      gap: sign === '?',
+      rule: found[4] ?? '',
+      part: found[5] ?? '',
+    });
   }
   return { lines, marks };
 };
 
 /** The top-level keys of a text, each with its lines. */
-const sectionsOf = (lines: readonly string[]): readonly { readonly key: string; readonly lines: readonly string[] }[] => {
+const sectionsOf = (
+  lines: readonly string[],
+): readonly { readonly key: string; readonly lines: readonly string[] }[] => {
   const sections: { key: string; lines: string[] }[] = [];
   for (const line of lines) {
     const key = /^([a-z][a-z-]*):/.exec(line)?.[1];
@@ -99,7 +115,11 @@ const sectionsOf = (lines: readonly string[]): readonly { readonly key: string; 
 };
 
 /** The plan's text of a block, and how many lines the head takes before it. */
-const compose = (lines: readonly string[], info: string, head: string): { readonly text: string; readonly shift: number } => {
+const compose = (
+  lines: readonly string[],
+  info: string,
+  head: string,
+): { readonly text: string; readonly shift: number } => {
   const body = `${lines.join('\n')}\n`;
   if (/\bwhole\b/.test(info) || lines.some((line) => line.startsWith('mission:'))) return { text: body, shift: 0 };
   const dropped = new Set((/\bwithout=(\S+)/.exec(info)?.[1] ?? '').split(','));
@@ -145,7 +165,9 @@ export const parseFixture = (markdown: string, standardHead: string, standardWor
             from: index.offset({ line: mark.line + shift, column: mark.from }),
             to: index.offset({ line: mark.line + shift, column: mark.to }),
           })),
-        gaps: marks.filter((mark) => mark.gap).map((mark) => ({ rule: mark.rule, part: mark.part, line: mark.line + shift })),
+        gaps: marks
+          .filter((mark) => mark.gap)
+          .map((mark) => ({ rule: mark.rule, part: mark.part, line: mark.line + shift })),
       });
     }
   }

@@ -7,6 +7,8 @@ import type { Slip } from './slip.ts';
 export interface Settings {
   /** Path of the file, absent where none was found. */
   readonly document?: string;
+  /** Why the file that is there could not be read; finishes the sentence "waywarden.settings.yaml ...". */
+  readonly unreadable?: string;
   readonly country?: Written<string>;
   readonly state?: Written<string>;
   /** House limits: stricter than law only. */

@@ -20,13 +20,15 @@ const fateOf = (acceptance: Acceptance, known: Known): AcceptanceOutcome['fate']
   const rule = id === undefined ? undefined : rules.get(id);
   if (rule === undefined) return 'rule unknown';
   const verdicts = judged.find((entry) => entry.rule === rule);
-  const onlyNotes = verdicts !== undefined && verdicts.complaints.every((complaint) => (complaint.level ?? verdicts.level) === 'note');
+  const onlyNotes =
+    verdicts !== undefined && verdicts.complaints.every((complaint) => (complaint.level ?? verdicts.level) === 'note');
   if (!isAcceptable(rule) && !(onlyNotes && verdicts.complaints.length > 0)) return 'not acceptable';
   if (acceptance.because === undefined) return 'without reason';
   const land = landing(plan, now);
   if (acceptance.until !== undefined && land.at > endOfDay(acceptance.until.value, land.offsetMinutes)) return 'lapsed';
   if (verdicts === undefined || verdicts.gaps.length > 0) return 'untested';
-  if (acceptance.upTo === undefined && verdicts.complaints.some((complaint) => complaint.measured !== undefined)) return 'without ceiling';
+  if (acceptance.upTo === undefined && verdicts.complaints.some((complaint) => complaint.measured !== undefined))
+    return 'without ceiling';
   return 'unused';
 };
 

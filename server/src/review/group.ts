@@ -35,7 +35,8 @@ const joinCauses = (complaints: readonly Complaint[]): (Complaint & { readonly c
     const others: Remark[] = group
       .filter((complaint) => complaint !== worst)
       .map((complaint) => ({ at: complaint.at, message: complaint.message }));
-    const atWorst: Remark[] = startOf(worst.at) === startOf(worst.cause.at) ? [] : [{ at: worst.at, message: `worst here: ${worst.subject}` }];
+    const atWorst: Remark[] =
+      startOf(worst.at) === startOf(worst.cause.at) ? [] : [{ at: worst.at, message: `worst here: ${worst.subject}` }];
     return {
       ...worst,
       at: worst.cause.at,

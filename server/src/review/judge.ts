@@ -1,4 +1,4 @@
-import { NotAssessed, type FactTools } from '../facts/fact.ts';
+import { type FactTools, NotAssessed } from '../facts/fact.ts';
 import type { Aircraft, Plan } from '../plan/model.ts';
 import type { Complaint, DeclaredHere, Gap, Judgement, Level, MarginHere } from '../rulebook/finding.ts';
 import type { AcceptanceOutcome, Rule } from '../rulebook/rule.ts';
@@ -46,7 +46,8 @@ function* visits(rule: Rule, plan: Plan, tools: FactTools, outcomes: readonly Ac
     for (const item of plan.items) yield { subject: item, name: `${item.kind} ${item.id.value}`, at: item.id.span };
   } else if (rule.visits === 'aircraft') {
     const aircraft = aircraftOf(tools);
-    if (aircraft !== undefined) yield { subject: aircraft, name: 'the aircraft', at: plan.aircraft?.span ?? plan.titleSpan };
+    if (aircraft !== undefined)
+      yield { subject: aircraft, name: 'the aircraft', at: plan.aircraft?.span ?? plan.titleSpan };
     else if (!isMissing(tools.world.aircraft)) return;
     else throw new NotAssessed(tools.world.aircraft.missing, tools.world.aircraft.due);
   } else if (rule.visits === 'acceptance') {

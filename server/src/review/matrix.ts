@@ -39,7 +39,8 @@ export const rowOf = (
   const declared = verdicts.declared[0];
   if (declared !== undefined) return { rule, state: 'declared', because: declared.because };
   if (verdicts.seen === 0) return { rule, state: 'met', because: 'the plan holds nothing it could apply to' };
-  const margin = verdicts.margins.length === 0 ? undefined : verdicts.margins.reduce((a, b) => (b.room < a.room ? b : a));
+  const margin =
+    verdicts.margins.length === 0 ? undefined : verdicts.margins.reduce((a, b) => (b.room < a.room ? b : a));
   if (margin === undefined) return { rule, state: 'met', because: `looked at ${sayCount(verdicts.seen, 'place')}` };
   return { rule, state: 'met', because: `tightest at ${margin.subject}` };
 };

@@ -3,8 +3,8 @@ import type { Plan } from '../plan/model.ts';
 import type { Settings } from '../plan/settings.ts';
 import { selectRuleSet } from '../rulebook/countries.ts';
 import { byLevel, type Finding, type Gap } from '../rulebook/finding.ts';
-import type { RuleSetId } from '../rulebook/rule-set.ts';
 import { type AcceptanceOutcome, levelUnder, type Rule } from '../rulebook/rule.ts';
+import type { RuleSetId } from '../rulebook/rule-set.ts';
 import { RULES } from '../rules/index.generated.ts';
 import { startOf } from '../text/span.ts';
 import { endOfDay, startOfDay } from '../units/calendar.ts';
@@ -33,7 +33,8 @@ const judgedAt = (plan: Plan, now: Instant): Instant => {
   if (plan.flown === undefined) return now;
   const offset = plan.window?.from?.value.offsetMinutes ?? 0;
   const from = plan.window?.from?.value.at;
-  const within = from !== undefined && from >= startOfDay(plan.flown.value, offset) && from < endOfDay(plan.flown.value, offset);
+  const within =
+    from !== undefined && from >= startOfDay(plan.flown.value, offset) && from < endOfDay(plan.flown.value, offset);
   return within ? from : startOfDay(plan.flown.value, offset);
 };
 
@@ -125,7 +126,9 @@ export function* reviewSteps(input: ReviewInput): Generator<void, Review> {
     if (row.state !== 'declared') gaps.push(...joinGaps(verdicts.gaps));
   }
   matrix.sort(byName);
-  const inForce = matrix.filter(({ state }) => state !== 'does-not-apply' && state !== 'switched-off' && state !== 'out-of-reach');
+  const inForce = matrix.filter(
+    ({ state }) => state !== 'does-not-apply' && state !== 'switched-off' && state !== 'out-of-reach',
+  );
   return {
     plan,
     settings,

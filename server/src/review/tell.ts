@@ -1,6 +1,6 @@
 import type { Level } from '../rulebook/finding.ts';
-import { RULE_SETS, type RuleSetId } from '../rulebook/rule-set.ts';
 import { isAcceptable, QUESTIONS, type Rule, type Source } from '../rulebook/rule.ts';
+import { RULE_SETS, type RuleSetId } from '../rulebook/rule-set.ts';
 
 /** The caution that stands once on every page and report. */
 export const CAUTION =
@@ -19,8 +19,10 @@ const saySource = (source: Source): string => {
 
 const sayLifting = (rule: Rule): string => {
   if (isAcceptable(rule)) return 'The crew may accept it in the plan: `accepts`, with a reason.';
-  if (rule.waivable !== undefined) return `A waiver of ${rule.waivable.join(' or ')} can lift it, inside its own bounds; it cannot be accepted.`;
-  if (rule.basis === 'law') return 'It cannot be accepted: law is lifted by an authorisation or another category only, where the law has one.';
+  if (rule.waivable !== undefined)
+    return `A waiver of ${rule.waivable.join(' or ')} can lift it, inside its own bounds; it cannot be accepted.`;
+  if (rule.basis === 'law')
+    return 'It cannot be accepted: law is lifted by an authorisation or another category only, where the law has one.';
   return 'It cannot be accepted; the plan has to be mended.';
 };
 
@@ -50,7 +52,9 @@ export const tellAll = (rules: readonly Rule[]): string =>
       const own = rules.filter((rule) => rule.question === question);
       return own.length === 0 ? [] : [question, ...own.map((rule) => `  ${rule.id}: ${rule.title}`), ''];
     }),
-    `Rule sets: ${Object.values(RULE_SETS).map(({ id, edition }) => `${id} (read up to ${edition})`).join(', ')}`,
+    `Rule sets: ${Object.values(RULE_SETS)
+      .map(({ id, edition }) => `${id} (read up to ${edition})`)
+      .join(', ')}`,
     '',
     CAUTION,
   ].join('\n');

@@ -20,7 +20,8 @@ export const selectRuleSet = (country: string | undefined, purpose: string | und
   if (country === undefined) return { because: 'neither the plan nor the settings state a country' };
   const code = country.trim().toUpperCase();
   if (code === 'US') {
-    if (purpose === undefined) return { because: 'the plan states no purpose, and in the United States the purpose selects the rule set' };
+    if (purpose === undefined)
+      return { because: 'the plan states no purpose, and in the United States the purpose selects the rule set' };
     return { ruleSet: purpose.trim().toLowerCase() === RECREATION ? 'us-recreational' : 'us-part-107' };
   }
   if (OPEN_CATEGORY_STATES.has(code)) return { ruleSet: 'eu-open' };

@@ -33,7 +33,15 @@ export interface Subjects {
 /** What became of an acceptance. `untested`: its rule was not assessed, so nothing can be said. */
 export interface AcceptanceOutcome {
   readonly acceptance: Acceptance;
-  readonly fate: 'used' | 'unused' | 'untested' | 'rule unknown' | 'not acceptable' | 'without reason' | 'lapsed' | 'without ceiling';
+  readonly fate:
+    | 'used'
+    | 'unused'
+    | 'untested'
+    | 'rule unknown'
+    | 'not acceptable'
+    | 'without reason'
+    | 'lapsed'
+    | 'without ceiling';
   /** Ids of all rules that may be accepted, for suggestions. */
   readonly acceptable: readonly string[];
 }

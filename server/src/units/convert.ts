@@ -8,6 +8,7 @@ export const SPEED_UNITS = { 'm/s': 1, 'km/h': 1 / 3.6, kt: 1852 / 3600, mph: 0.
 export const TIME_UNITS = { s: 1, min: 60, h: 3600, d: 86_400 } as const;
 export const MASS_UNITS = { kg: 1, g: 0.001, lb: 0.45359237, oz: 0.028349523125 } as const;
 
+export type Dimension = 'length' | 'speed' | 'time' | 'mass' | 'temperature' | 'angle';
 export type LengthUnit = keyof typeof LENGTH_UNITS;
 export type SpeedUnit = keyof typeof SPEED_UNITS;
 export type TimeUnit = keyof typeof TIME_UNITS;

@@ -51,6 +51,13 @@ export const sayPosition = ({ lon, lat }: LonLat): string => `${sayNumber(lat, 6
 /** `3 points`, `1 point` */
 export const sayCount = (n: number, one: string, many = `${one}s`): string => `${n} ${n === 1 ? one : many}`;
 
+/** `a`, `a or b`, `a, b or c`; at most five, the first ones. */
+export const sayChoices = (parts: readonly string[]): string => {
+  const shown = parts.slice(0, 5);
+  if (shown.length < 2) return shown.join('');
+  return `${shown.slice(0, -1).join(', ')} or ${shown[shown.length - 1]}`;
+};
+
 /** `a`, `a and b`, `a, b and c`; at most five, the rest counted. */
 export const sayList = (parts: readonly string[]): string => {
   const shown = parts.slice(0, 5);

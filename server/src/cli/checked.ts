@@ -1,0 +1,72 @@
+import type { Review } from '../review/outcome.ts';
+import type { Gap, Level } from '../rulebook/finding.ts';
+import { atLeast } from '../rulebook/finding.ts';
+import type { Lines } from '../text/lines.ts';
+import type { Span } from '../text/span.ts';
+import { endOf, startOf } from '../text/span.ts';
+import type { Instant } from '../units/frames.ts';
+
+/** A plan that could be opened, and its review. */
+export interface Checked {
+  /** As shown: relative to the working folder. */
+  readonly path: string;
+  readonly review: Review;
+  /** Line indices of the plan and the documents it refers to, by document. */
+  readonly lines: ReadonlyMap<string, Lines>;
+}
+
+/** A path that could not be opened, and why. */
+export interface Unopened {
+  readonly path: string;
+  readonly reason: string;
+}
+
+export interface Run {
+  readonly version: string;
+  readonly now: Instant;
+  readonly gate: Level;
+  readonly allDue: boolean;
+  readonly checked: readonly Checked[];
+  readonly unopened: readonly Unopened[];
+}
+
+export interface Range {
+  readonly start: { readonly line: number; readonly column: number };
+  readonly end: { readonly line: number; readonly column: number };
+}
+
+const NOWHERE: Range = { start: { line: 1, column: 1 }, end: { line: 1, column: 1 } };
+
+/** Lines and columns counted from 1, columns in UTF-16 code units. */
+export const rangeOf = (span: Span, lines: ReadonlyMap<string, Lines>): Range => {
+  const index = lines.get(span.anchor.document);
+  if (index === undefined) return NOWHERE;
+  const start = index.at(startOf(span));
+  const end = index.at(endOf(span));
+  return {
+    start: { line: start.line + 1, column: start.column + 1 },
+    end: { line: end.line + 1, column: end.column + 1 },
+  };
+};
+
+/** Whether a gap counts today: one that is not yet due does so only on the morning (`--all-due`). */
+export const counts = (gap: Gap, allDue: boolean): boolean => gap.kind !== 'not-yet' || allDue;
+
+/** What a plan brings to the gate. A plan that was flown is history: it is reported, and stays outside the gate. */
+const reachesGate = ({ review }: Checked, run: Run): boolean => {
+  if (review.plan.flown !== undefined) return false;
+  return (
+    review.findings.some((finding) => atLeast(finding.level, run.gate)) ||
+    review.gaps.some((gap) => counts(gap, run.allDue) && atLeast(gap.level, run.gate))
+  );
+};
+
+/**
+ * 0: nothing at or above the gate. 1: something is. 2: a path could not be opened, or a rule failed, which is our
+ * fault. 2 beats 1 beats 0.
+ */
+export const exitCode = (run: Run): 0 | 1 | 2 => {
+  const faulty = run.checked.some(({ review }) => review.gaps.some((gap) => gap.kind === 'fault'));
+  if (run.unopened.length > 0 || faulty) return 2;
+  return run.checked.some((checked) => reachesGate(checked, run)) ? 1 : 0;
+};

@@ -1,0 +1,130 @@
+import type { Review } from '../../review/outcome.ts';
+import { byLevel, type Finding, type Gap, type Level, type MarginHere } from '../../rulebook/finding.ts';
+import type { Span } from '../../text/span.ts';
+import { sayRfc3339 } from '../../units/calendar.ts';
+import { type Checked, type Run, rangeOf } from '../checked.ts';
+
+/**
+ * The report for machines; its shape is schemas/report.schema.json. Numbers are rounded to 1e-6 of their unit (1e-9 for
+ * degrees), so that every JavaScript engine prints the same.
+ */
+const round = (value: number, digits = 6): number => Number(value.toFixed(digits));
+
+const measure = <T extends { readonly value: number }>(one: T): T => ({ ...one, value: round(one.value) });
+
+const worst = (review: Review): Level | null => {
+  const levels = review.findings.map((finding) => finding.level).sort(byLevel);
+  return levels[0] ?? null;
+};
+
+export const jsonReport = (run: Run) => {
+  const plans = run.checked.map((checked) => planReport(checked));
+  const sum = (of: (plan: (typeof plans)[number]) => number): number =>
+    plans.reduce((total, plan) => total + of(plan), 0);
+  const level = (wanted: Level) => sum((plan) => plan.findings.filter((finding) => finding.level === wanted).length);
+  return {
+    format: 1,
+    waywarden: run.version,
+    now: sayRfc3339(run.now),
+    plans,
+    unopened: run.unopened,
+    totals: {
+      plans: plans.length,
+      stop: level('stop'),
+      caution: level('caution'),
+      note: level('note'),
+      accepted: sum((plan) => plan.accepted.length),
+      lifted: sum((plan) => plan.lifted.length),
+      gaps: sum((plan) => plan.gaps.length),
+    },
+  };
+};
+
+export type JsonReport = ReturnType<typeof jsonReport>;
+
+const planReport = ({ path, review, lines }: Checked) => {
+  const range = (span: Span) => rangeOf(span, lines);
+  const elsewhere = (span: Span) =>
+    span.anchor.document === review.plan.document ? {} : { document: span.anchor.document };
+  const place = (where: Finding['place']) =>
+    where === undefined
+      ? {}
+      : {
+          place: {
+            lat: round(where.at.lat, 9),
+            lon: round(where.at.lon, 9),
+            ...(where.alongM === undefined ? {} : { alongM: round(where.alongM) }),
+            ...(where.altitudeAmslM === undefined ? {} : { altitudeAmslM: round(where.altitudeAmslM) }),
+            ...(where.time === undefined ? {} : { time: sayRfc3339(where.time) }),
+          },
+        };
+  const finding = (found: Finding) => ({
+    rule: found.rule,
+    level: found.level,
+    message: found.message,
+    range: range(found.at),
+    subject: found.subject,
+    count: found.count,
+    ...place(found.place),
+    ...(found.intervals === undefined
+      ? {}
+      : {
+          intervals: found.intervals.map((one) => ({
+            fromAlongM: round(one.fromAlongM),
+            toAlongM: round(one.toAlongM),
+          })),
+        }),
+    ...(found.related === undefined || found.related.length === 0
+      ? {}
+      : {
+          related: found.related.map((one) => ({ range: range(one.at), ...elsewhere(one.at), message: one.message })),
+        }),
+    ...(found.cause === undefined ? {} : { cause: found.cause.name }),
+    ...(found.measured === undefined ? {} : { measured: measure(found.measured) }),
+    ...(found.limit === undefined ? {} : { limit: measure(found.limit) }),
+    sources: found.sources,
+    fingerprint: found.fingerprint,
+    fixes: (found.fixes ?? []).map(({ title, effect }) => ({ title, effect })),
+  });
+  const gap = (one: Gap) => ({
+    rule: one.rule,
+    level: one.level,
+    kind: one.kind,
+    ...(one.due === undefined ? {} : { due: sayRfc3339(one.due) }),
+    range: range(one.at),
+    subject: one.subject,
+    reason: one.reason,
+    count: one.count,
+  });
+  const margin = (one: MarginHere & { readonly rule: string }) => ({
+    rule: one.rule,
+    subject: one.subject,
+    range: range(one.at),
+    measured: measure(one.measured),
+    limit: measure(one.limit),
+    room: round(one.room),
+    ...(one.error === undefined ? {} : { error: round(one.error) }),
+    ...place(one.place),
+  });
+  return {
+    path,
+    title: review.plan.title?.value ?? null,
+    ruleSet: review.ruleSet ?? null,
+    worst: worst(review),
+    complete: review.complete,
+    checks: review.checks,
+    findings: review.findings.map(finding),
+    accepted: review.accepted.map((one) => ({
+      ...finding(one.finding),
+      by: { because: one.by.because?.value ?? '', range: range(one.by.span) },
+    })),
+    lifted: review.lifted.map((one) => ({
+      ...finding(one.finding),
+      by: { kind: one.by.kind, name: one.by.name, range: range(one.by.span) },
+    })),
+    gaps: review.gaps.map(gap),
+    margins: review.margins.map(margin),
+    data: review.data,
+    matrix: review.matrix,
+  };
+};

@@ -1,0 +1,115 @@
+import type { Review } from '../../review/outcome.ts';
+import { CAUTION } from '../../review/tell.ts';
+import type { Finding, Gap, Level } from '../../rulebook/finding.ts';
+import { RULE_SETS } from '../../rulebook/rule-set.ts';
+import { RULES } from '../../rules/index.generated.ts';
+import { dateAt, sayDate, sayRfc3339 } from '../../units/calendar.ts';
+import { sayCount, sayNumber } from '../../units/say.ts';
+import { type Checked, exitCode, type Run, rangeOf } from '../checked.ts';
+import { type Paint, plain } from '../terminal.ts';
+
+/** How many places of one rule are printed; the rest are counted. */
+const PLACES_SHOWN = 12;
+const MARGINS_SHOWN = 5;
+
+const TITLES = new Map(RULES.map((rule) => [rule.id, rule.title]));
+
+const groupsOf = <T extends { readonly rule: string; readonly level: Level }>(
+  list: readonly T[],
+): readonly (readonly T[])[] => {
+  const groups = new Map<string, T[]>();
+  for (const one of list) {
+    const key = `${one.level} ${one.rule}`;
+    groups.set(key, [...(groups.get(key) ?? []), one]);
+  }
+  return [...groups.values()];
+};
+
+/** The report for people: findings by rule, what was not assessed, and how near the limits the plan comes. */
+export const textReport = (run: Run, paint: Paint): string => {
+  const parts = run.checked.map((checked) => planText(checked, run, paint));
+  for (const { path, reason } of run.unopened)
+    parts.push(`${paint.stop('not opened')} ${plain(path)}: ${plain(reason)}\n`);
+  parts.push(closing(run));
+  return parts.join('\n');
+};
+
+const planText = (checked: Checked, run: Run, paint: Paint): string => {
+  const { path, review, lines } = checked;
+  const out: string[] = [];
+  const at = (finding: Finding | Gap): string => {
+    const { start } = rangeOf(finding.at, lines);
+    return `${start.line}:${start.column}`;
+  };
+  out.push(
+    paint.strong(`${plain(path)}${review.plan.title === undefined ? '' : `  ${plain(review.plan.title.value)}`}`),
+  );
+  out.push(paint.faint(`  ${judgedBy(review)}`));
+  for (const group of groupsOf(review.findings)) {
+    const [first] = group;
+    if (first === undefined) continue;
+    out.push('', `  ${paint[first.level](first.level)}  ${paint.strong(first.rule)}  ${TITLES.get(first.rule) ?? ''}`);
+    for (const finding of group.slice(0, PLACES_SHOWN)) {
+      out.push(`    ${plain(path)}:${at(finding)}  ${plain(finding.message)}`);
+      for (const fix of finding.fixes ?? []) out.push(paint.faint(`      mend: ${plain(fix.title)}`));
+    }
+    if (group.length > PLACES_SHOWN) out.push(`    and ${group.length - PLACES_SHOWN} more`);
+  }
+  if (review.gaps.length > 0) {
+    out.push('', `  ${paint.strong('not assessed')}`);
+    for (const gap of review.gaps) out.push(`    ${plain(path)}:${at(gap)}  ${gapText(gap, run)}`);
+  }
+  if (review.accepted.length + review.lifted.length > 0) {
+    out.push('', `  ${paint.strong('accepted or lifted')}`);
+    for (const { finding, by } of review.accepted)
+      out.push(`    ${finding.rule}: ${plain(finding.message)}; accepted because ${plain(by.because?.value ?? '')}`);
+    for (const { finding, by } of review.lifted)
+      out.push(`    ${finding.rule}: ${plain(finding.message)}; lifted by ${by.kind} ${plain(by.name)}`);
+  }
+  if (review.margins.length > 0) {
+    out.push('', `  ${paint.strong('tightest margins')}`);
+    for (const margin of review.margins.slice(0, MARGINS_SHOWN)) {
+      const error =
+        margin.error === undefined ? '' : `, data within ${sayNumber(margin.error)} ${margin.measured.unit}`;
+      out.push(
+        `    ${margin.rule}: ${sayNumber(margin.measured.value, 2)} of ${sayNumber(margin.limit.value, 2)} ${margin.limit.unit} at ${plain(margin.subject)} (room ${sayNumber(margin.room, 2)} ${margin.limit.unit}${error})`,
+      );
+    }
+  }
+  out.push('', `  ${summary(review)}`, '');
+  return out.join('\n');
+};
+
+const judgedBy = (review: Review): string => {
+  const day = review.plan.window?.from?.value;
+  const when = day === undefined ? '' : `, flight of ${sayDate(dateAt(day.at, day.offsetMinutes))}`;
+  const flown = review.plan.flown === undefined ? '' : ', judged as of the day it was flown';
+  const by = review.ruleSet === undefined ? 'the rule set is not known' : `judged by ${RULE_SETS[review.ruleSet].name}`;
+  return `${by}${when}${flown}`;
+};
+
+const gapText = (gap: Gap, run: Run): string => {
+  const places = gap.count > 1 ? ` (${sayCount(gap.count, 'place')})` : '';
+  const due = gap.kind === 'not-yet' && gap.due !== undefined && !run.allDue ? `due from ${sayRfc3339(gap.due)}: ` : '';
+  return `${gap.level}  ${gap.rule}: ${due}${plain(gap.reason)}${places}`;
+};
+
+/** "nothing found in 34 checks; 3 not assessed" */
+export const summary = (review: Review): string => {
+  const count = (level: Level): number => review.findings.filter((finding) => finding.level === level).length;
+  const found = (['stop', 'caution', 'note'] as const)
+    .filter((level) => count(level) > 0)
+    .map((level) => sayCount(count(level), level))
+    .join(', ');
+  const open = review.matrix.filter((row) => row.state === 'not-assessed').length;
+  return `${found === '' ? 'nothing found' : found} in ${sayCount(review.checks, 'check')}; ${open === 0 ? 'nothing' : open} not assessed`;
+};
+
+const closing = (run: Run): string => {
+  const meaning = [
+    'nothing at or above the gate',
+    'something at or above the gate',
+    'the check could not be completed',
+  ][exitCode(run)];
+  return `${sayCount(run.checked.length, 'plan')} read, gate ${run.gate}: ${meaning ?? ''}\n${CAUTION}\n`;
+};

@@ -1,0 +1,71 @@
+import { readCheckArguments, UsageError } from './arguments.ts';
+import { check } from './check.ts';
+import type { Machine } from './machine.ts';
+import { rules, tell } from './rules.ts';
+import { plain } from './terminal.ts';
+
+const HELP = `waywarden: lints drone mission plans (*.mission.yaml)
+
+  waywarden check [PATH...|-]   judge plans; a folder yields the plans below it, - reads standard input
+  waywarden tell [RULE]         what a rule asks, why it exists, and how to mend a plan; without a name, all rules
+  waywarden rules               list the rules; --format json for machines
+  waywarden serve --stdio       the language server, for any editor that speaks the protocol
+
+check:
+  --format text|json[=FILE]     may be given several times; one may go to standard output
+  --gate stop|caution|note      the level that fails the check (stop)
+  --now TIME                    judge as if it were TIME, such as 2026-06-14T06:00-07:00
+  --all-due                     count what is not yet due, too: the check on the morning of the flight
+  --data DIR                    a folder that plans may name as data:...; also WAYWARDEN_DATA
+  --allow-empty                 let a run without any plan pass
+  --name NAME                   the name of the plan on standard input
+
+Exit code: 0 nothing at or above the gate; 1 something is; 2 the check could not be completed.
+`;
+
+const VERBS_TO_COME = new Set(['compare', 'mend', 'brief', 'windows']);
+
+const dispatch = async (verb: string | undefined, rest: readonly string[], machine: Machine): Promise<number> => {
+  if (verb === undefined || verb === '--help' || verb === 'help') {
+    await machine.print(HELP);
+    return verb === undefined ? 2 : 0;
+  }
+  if (verb === '--version') {
+    await machine.print(`${machine.version}\n`);
+    return 0;
+  }
+  if (verb === 'check') return check(readCheckArguments(rest), machine);
+  if (verb === 'tell') {
+    await machine.print(tell(rest));
+    return 0;
+  }
+  if (verb === 'rules') {
+    await machine.print(rules(rest));
+    return 0;
+  }
+  if (verb === 'serve') {
+    if (rest.length !== 1 || rest[0] !== '--stdio') throw new UsageError('serve takes --stdio and nothing else');
+    return machine.serve();
+  }
+  if (VERBS_TO_COME.has(verb)) throw new UsageError(`${verb} is not in this version`);
+  throw new UsageError(`there is no verb ${JSON.stringify(verb)}; see waywarden --help`);
+};
+
+/** Runs one call of the command line. Results go to standard output, everything else to `complain`. */
+export const run = async (
+  given: readonly string[],
+  machine: Machine,
+  complain: (text: string) => void,
+): Promise<number> => {
+  const [verb, ...rest] = given;
+  try {
+    return await dispatch(verb, rest, machine);
+  } catch (error) {
+    if (error instanceof UsageError) complain(`waywarden: ${plain(error.message)}\n`);
+    else
+      complain(
+        `waywarden: a fault of this program, please report it: ${plain(error instanceof Error ? (error.stack ?? error.message) : String(error))}\n`,
+      );
+    return 2;
+  }
+};
