@@ -1,6 +1,6 @@
 import type { Plan } from '../plan/model.ts';
-import type { RuleSetId } from '../rulebook/rule-set.ts';
 import type { Settings } from '../plan/settings.ts';
+import type { RuleSetId } from '../rulebook/rule-set.ts';
 import type { Instant } from '../units/frames.ts';
 import { isMissing, type Missing, type World } from '../world/world.ts';
 

@@ -1,4 +1,4 @@
-import { degrees, type Degrees, type LonLat } from '../units/frames.ts';
+import { type Degrees, degrees, type LonLat } from '../units/frames.ts';
 
 /**
  * A longitude-latitude box. `east` may be smaller than `west`: the box then crosses the 180° meridian.
@@ -52,7 +52,8 @@ export const growBox = (box: Box, metres: number): Box => {
   const north = Math.min(90, box.north + lat);
   const cosine = Math.cos((Math.max(Math.abs(south), Math.abs(north)) * Math.PI) / 180);
   const lon = cosine < 1e-6 ? 180 : metres / (110_500 * cosine);
-  if (width(box) + 2 * lon >= 360) return { west: degrees(-180), east: degrees(180), south: degrees(south), north: degrees(north) };
+  if (width(box) + 2 * lon >= 360)
+    return { west: degrees(-180), east: degrees(180), south: degrees(south), north: degrees(north) };
   return {
     west: degrees(wrapLongitude(box.west - lon)),
     east: degrees(wrapLongitude(box.east + lon)),
@@ -64,6 +65,6 @@ export const growBox = (box: Box, metres: number): Box => {
 /** Whether two boxes meet, also when one crosses the 180° meridian. Touching counts. */
 export const boxesMeet = (one: Box, other: Box): boolean => {
   if (one.south > other.north || other.south > one.north) return false;
-  const toWest = ((other.west - one.west) % 360 + 360) % 360;
+  const toWest = (((other.west - one.west) % 360) + 360) % 360;
   return toWest <= width(one) || 360 - toWest <= width(other);
 };

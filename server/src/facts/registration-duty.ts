@@ -1,0 +1,55 @@
+import type { Aircraft } from '../plan/model.ts';
+import { MASS_UNITS } from '../units/convert.ts';
+import { kilograms } from '../units/frames.ts';
+import { sayNumber } from '../units/say.ts';
+import { defineFact, given, NotAssessed } from './fact.ts';
+
+/** Whether the law asks for a registration, and by which words; `because` finishes "the aircraft ...". */
+export interface RegistrationDuty {
+  readonly needed: boolean;
+  readonly law: string;
+  readonly because: string;
+}
+
+/**
+ * 0.55 lb on take-off, everything on board included, is 249.4758 g: the popular "250 g" is a rounding. 14 CFR 48.15(b).
+ * The mass at which an EU operator registers: 250 g or more, (EU) 2019/947 Art. 14(5)(a)(i).
+ */
+export const US_REGISTRATION_MASS = kilograms(0.55 * MASS_UNITS.lb);
+export const EU_REGISTRATION_MASS = kilograms(0.25);
+
+export const registrationDuty = defineFact({
+  name: 'registration duty',
+  derive: (aircraft: Aircraft, { ruleSet }): RegistrationDuty => {
+    if (ruleSet === 'us-part-107') {
+      return {
+        needed: true,
+        law: '14 CFR 107.13 and part 48',
+        because: 'flies under part 107, where every aircraft is registered, whatever its mass',
+      };
+    }
+    const grams = (mass: number): string => `${sayNumber(mass * 1000, 2)} g`;
+    const mass = given(aircraft.mass, 'the take-off mass of the aircraft').value;
+    if (ruleSet === 'us-recreational') {
+      const law = '14 CFR 48.15 and 49 U.S.C. 44809(a)(8)';
+      return mass > US_REGISTRATION_MASS
+        ? {
+            needed: true,
+            law,
+            because: `weighs ${grams(mass)} on take-off, more than ${grams(US_REGISTRATION_MASS)} (0.55 lb)`,
+          }
+        : {
+            needed: false,
+            law,
+            because: `weighs ${grams(mass)} on take-off, not more than ${grams(US_REGISTRATION_MASS)} (0.55 lb)`,
+          };
+    }
+    if (ruleSet === 'eu-open') {
+      const law = '(EU) 2019/947 Art. 14(5)';
+      return mass >= EU_REGISTRATION_MASS
+        ? { needed: true, law, because: `weighs ${grams(mass)}, which is 250 g or more` }
+        : { needed: false, law, because: `weighs ${grams(mass)}, less than 250 g` };
+    }
+    throw new NotAssessed('the rule set is not known');
+  },
+});
