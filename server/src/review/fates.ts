@@ -34,6 +34,5 @@ const fateOf = (acceptance: Acceptance, known: Known): AcceptanceOutcome['fate']
 
 /** What became of each acceptance, for the rules about acceptances. */
 export const fatesOf = (known: Known): readonly AcceptanceOutcome[] => {
-  const acceptable = [...known.rules.values()].filter(isAcceptable).map((rule) => rule.id);
-  return acceptancesOf(known.plan).map((acceptance) => ({ acceptance, fate: fateOf(acceptance, known), acceptable }));
+  return acceptancesOf(known.plan).map((acceptance) => ({ acceptance, fate: fateOf(acceptance, known) }));
 };

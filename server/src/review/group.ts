@@ -1,7 +1,6 @@
-import { sha256 } from '@noble/hashes/sha2.js';
-import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
 import type { Complaint, Finding, Gap, Remark } from '../rulebook/finding.ts';
 import type { Rule } from '../rulebook/rule.ts';
+import { digestOf } from '../text/digest.ts';
 import { startOf } from '../text/span.ts';
 import type { Verdicts } from './judge.ts';
 
@@ -48,9 +47,9 @@ const joinCauses = (complaints: readonly Complaint[]): (Complaint & { readonly c
   });
 };
 
-/** The first 16 hex digits of SHA-256 over rule, named subject and ordinal. */
+/** Lasting identity: rule, named subject and ordinal. Neither lines nor values go into it. */
 const fingerprint = (rule: string, subject: string, ordinal: number): string =>
-  bytesToHex(sha256(utf8ToBytes(`${rule}\n${subject}\n${ordinal}`))).slice(0, 16);
+  digestOf([rule, subject, String(ordinal)]);
 
 /** Source citations of a rule, as reports print them. */
 export const citations = (rule: Rule, ruleSet: string | undefined): readonly string[] =>

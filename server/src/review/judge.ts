@@ -1,7 +1,7 @@
-import { type FactTools, NotAssessed } from '../facts/fact.ts';
+import { NotAssessed } from '../facts/fact.ts';
 import type { Aircraft, Plan } from '../plan/model.ts';
 import type { Complaint, DeclaredHere, Gap, Judgement, Level, MarginHere } from '../rulebook/finding.ts';
-import type { AcceptanceOutcome, Rule } from '../rulebook/rule.ts';
+import type { AcceptanceOutcome, Rule, RuleTools } from '../rulebook/rule.ts';
 import type { Span } from '../text/span.ts';
 import { isMissing } from '../world/world.ts';
 
@@ -24,11 +24,11 @@ interface Visit {
   readonly at: Span;
 }
 
-const aircraftOf = (tools: FactTools): Aircraft | undefined =>
+const aircraftOf = (tools: RuleTools): Aircraft | undefined =>
   isMissing(tools.world.aircraft) ? undefined : tools.world.aircraft;
 
 /** The subjects of a rule; acceptances are handed in, since their fate is known only at the end. */
-function* visits(rule: Rule, plan: Plan, tools: FactTools, outcomes: readonly AcceptanceOutcome[]): Iterable<Visit> {
+function* visits(rule: Rule, plan: Plan, tools: RuleTools, outcomes: readonly AcceptanceOutcome[]): Iterable<Visit> {
   const wholePlan = { name: 'the plan', at: plan.titleSpan };
   if (rule.visits === 'plan') yield { subject: plan, ...wholePlan };
   else if (rule.visits === 'flight') {
@@ -58,7 +58,7 @@ function* visits(rule: Rule, plan: Plan, tools: FactTools, outcomes: readonly Ac
   }
 }
 
-const gapOf = (rule: Rule, level: Level, visit: Omit<Visit, 'subject'>, thrown: unknown, tools: FactTools): Gap => {
+const gapOf = (rule: Rule, level: Level, visit: Omit<Visit, 'subject'>, thrown: unknown, tools: RuleTools): Gap => {
   const where = { rule: rule.id, level, at: visit.at, subject: visit.name, count: 1 };
   if (thrown instanceof NotAssessed) {
     const due = thrown.due;
@@ -87,7 +87,7 @@ const keep = (verdicts: Verdicts, judgement: Judgement): void => {
 export function* judge(
   rule: Rule,
   level: Level,
-  tools: FactTools,
+  tools: RuleTools,
   outcomes: readonly AcceptanceOutcome[] = [],
 ): Generator<void, Verdicts> {
   const { plan } = tools;

@@ -2,7 +2,7 @@ import type { Plan } from '../plan/model.ts';
 import { NO_SETTINGS, type Settings } from '../plan/settings.ts';
 import type { Slip } from '../plan/slip.ts';
 import { byLevel, type Finding } from '../rulebook/finding.ts';
-import { levelUnder } from '../rulebook/rule.ts';
+import { levelUnder, namesOf } from '../rulebook/rule.ts';
 import { RULES } from '../rules/index.generated.ts';
 import { type Span, startOf } from '../text/span.ts';
 import { instant } from '../units/frames.ts';
@@ -39,7 +39,8 @@ export const reviewSlips = (
   settings: Settings = NO_SETTINGS,
 ): readonly Finding[] => {
   const plan = planOfSlips(document, slips, titleSpan);
-  const tools = memo({ plan, world: emptyWorld('not needed'), settings, ruleSet: undefined, now: instant(0) });
+  const known = { plan, world: emptyWorld('not needed'), settings, ruleSet: undefined, now: instant(0) };
+  const tools = { ...memo(known), ruleNames: namesOf(RULES) };
   const findings: Finding[] = [];
   for (const rule of RULES) {
     if (rule.visits !== 'slip') continue;

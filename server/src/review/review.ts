@@ -1,9 +1,8 @@
-import type { FactTools } from '../facts/fact.ts';
 import type { Plan } from '../plan/model.ts';
 import type { Settings } from '../plan/settings.ts';
 import { selectRuleSet } from '../rulebook/countries.ts';
 import { byLevel, type Finding, type Gap } from '../rulebook/finding.ts';
-import { type AcceptanceOutcome, levelUnder, type Rule } from '../rulebook/rule.ts';
+import { type AcceptanceOutcome, levelUnder, namesOf, type Rule, type RuleTools } from '../rulebook/rule.ts';
 import type { RuleSetId } from '../rulebook/rule-set.ts';
 import { RULES } from '../rules/index.generated.ts';
 import { startOf } from '../text/span.ts';
@@ -84,7 +83,7 @@ export function* reviewSteps(input: ReviewInput): Generator<void, Review> {
   const selection = selectRuleSet(country, plan.purpose?.value);
   const ruleSet = selection.ruleSet;
   const now = judgedAt(plan, input.now);
-  const tools: FactTools = memo({ plan, world, settings, ruleSet, now });
+  const tools: RuleTools = { ...memo({ plan, world, settings, ruleSet, now }), ruleNames: namesOf(rules) };
 
   const aside: MatrixRow[] = [];
   const judged: Verdicts[] = [];

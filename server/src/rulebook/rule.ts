@@ -1,6 +1,6 @@
 import type { FactTools } from '../facts/fact.ts';
 import type { Acceptance, Aircraft, Flight, Item, Leg, Plan } from '../plan/model.ts';
-import type { Slip, SlipKind, SlipOf } from '../plan/slip.ts';
+import type { SlipKind, SlipOf } from '../plan/slip.ts';
 import type { Judgement, Level } from './finding.ts';
 import type { RuleSetId } from './rule-set.ts';
 
@@ -42,8 +42,6 @@ export interface AcceptanceOutcome {
     | 'without reason'
     | 'lapsed'
     | 'without ceiling';
-  /** Ids of all rules that may be accepted, for suggestions. */
-  readonly acceptable: readonly string[];
 }
 
 /** What set the limit: decides how a finding can be lifted. */
@@ -62,6 +60,17 @@ export interface Source {
 
 /** What a rule needs from outside the plan. */
 export type Need = 'terrain' | 'airspace' | 'obstacles' | 'aircraft' | 'weather' | 'people' | 'now';
+
+/** What a rule may look at: all that facts may, and the names of its fellows. */
+export interface RuleTools extends FactTools {
+  readonly ruleNames: RuleNames;
+}
+
+export interface RuleNames {
+  readonly all: readonly string[];
+  /** Rules of practice: the ones that settings may switch off and crews may accept. */
+  readonly practice: ReadonlySet<string>;
+}
 
 interface RuleText {
   /** One line: the fault, as in "a leg rises above the height limit". */
@@ -85,19 +94,27 @@ interface RuleText {
   readonly declarable?: true;
   /** The sections a waiver may lift it by, such as "14 CFR 107.51". */
   readonly waivable?: readonly string[];
-  /** The smallest plan with exactly this finding, and the same plan put right. Both run as tests. */
-  readonly example: { readonly faulty: string; readonly sound: string; readonly world?: string };
+  /**
+   * The smallest change to a sound plan that gives this finding (or gap), and the same put right. Both run as tests,
+   * on the standard head and world of test/support; `world` changes the world of the faulty one, `soundWorld` of the other.
+   */
+  readonly example: {
+    readonly faulty: string;
+    readonly sound: string;
+    readonly world?: string;
+    readonly soundWorld?: string;
+  };
 }
 
 export interface RuleFor<S extends keyof Subjects> extends RuleText {
   readonly visits: S;
-  check(subject: Subjects[S], tools: FactTools): Iterable<Judgement>;
+  check(subject: Subjects[S], tools: RuleTools): Iterable<Judgement>;
 }
 
 export interface SlipRuleFor<K extends SlipKind> extends RuleText {
   readonly visits: 'slip';
   readonly slip: K;
-  check(slip: SlipOf<K>, tools: FactTools): Iterable<Judgement>;
+  check(slip: SlipOf<K>, tools: RuleTools): Iterable<Judgement>;
 }
 
 export type RuleBody =
@@ -121,4 +138,7 @@ export const levelUnder = (rule: RuleBody, ruleSet: RuleSetId | undefined): Leve
 /** Findings of law, of declared limits and of physics are lifted by data only; the rest may be accepted with a reason. */
 export const isAcceptable = (rule: RuleBody): boolean => rule.basis === 'practice';
 
-export type { Slip };
+export const namesOf = (rules: readonly Rule[]): RuleNames => ({
+  all: rules.map((rule) => rule.id),
+  practice: new Set(rules.filter(isAcceptable).map((rule) => rule.id)),
+});

@@ -1,0 +1,48 @@
+import type { AreaShape, Item, Plan, WrittenHeight } from '../plan/model.ts';
+import { digestOf } from '../text/digest.ts';
+import type { LonLat } from '../units/frames.ts';
+import { defineFact } from './fact.ts';
+
+const ofPlace = (at: LonLat | undefined): string => (at === undefined ? '-' : `${at.lat} ${at.lon}`);
+const ofHeight = (height: WrittenHeight | undefined): string =>
+  height === undefined ? '-' : `${height.number} ${height.unit} ${height.datum}`;
+const ofNumber = (amount: { readonly value: number } | undefined): string =>
+  amount === undefined ? '-' : String(amount.value);
+
+const ofShape = (shape: AreaShape | undefined): string => {
+  if (shape === undefined) return '-';
+  if (shape.kind === 'circle') return `circle ${ofNumber(shape.radius)} ${ofPlace(shape.around.value)}`;
+  return `polygon ${shape.ring.map((corner) => ofPlace(corner.value)).join(' ')}`;
+};
+
+const ofItem = (item: Item): string =>
+  [
+    item.kind,
+    item.id.value,
+    ofPlace(item.at?.value),
+    ofHeight(item.altitude),
+    ofHeight(item.climbTo),
+    ofNumber(item.elevation),
+    ofNumber(item.hold),
+    `${ofNumber(item.leg?.speed)} ${item.leg?.speedIs ?? '-'} ${ofHeight(item.leg?.follows?.height)}`,
+    `${ofShape(item.area?.inside)} ${ofHeight(item.area?.from)} ${ofHeight(item.area?.to)} ${ofNumber(item.area?.lasts)}`,
+  ].join('|');
+
+/**
+ * Digest of what the crew's statements are made for: the route, the window, the aircraft, and the editions of the data
+ * behind them. Statements are not in it, nor spelling, order of keys, comments or line breaks.
+ */
+export const planDigest = defineFact({
+  name: 'plan digest',
+  derive: (plan: Plan, { world }): string =>
+    digestOf([
+      `window ${plan.window?.from?.value.at ?? '-'} ${plan.window?.until?.value.at ?? '-'}`,
+      `purpose ${plan.purpose?.value ?? '-'} ${plan.country?.value ?? '-'} ${plan.state?.value ?? '-'}`,
+      `aircraft ${plan.aircraft?.value ?? '-'}`,
+      `take-off ${ofPlace(plan.site.takeOff?.at?.value)} ${ofNumber(plan.site.takeOff?.elevation)}`,
+      `pilot ${String(typeof plan.crew.pilot?.stands?.value === 'object' ? ofPlace(plan.crew.pilot.stands.value) : (plan.crew.pilot?.stands?.value ?? '-'))}`,
+      ...plan.items.map(ofItem),
+      `lost-link ${ofHeight(plan.lostLink?.climbTo)} ${plan.lostLink?.action?.value ?? '-'}`,
+      ...world.data.map((source) => `data ${source.name} ${source.edition}`),
+    ]),
+});

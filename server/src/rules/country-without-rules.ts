@@ -1,0 +1,26 @@
+import { NotAssessed } from '../facts/fact.ts';
+import { selectRuleSet } from '../rulebook/countries.ts';
+import { defineRule } from '../rulebook/rule.ts';
+
+export default defineRule({
+  visits: 'plan',
+  title: 'the rules of the country are not in this release',
+  question: 'Which rules apply?',
+  level: 'stop',
+  basis: 'language',
+  why: 'A plan can only be judged by rules that are known here. For other countries everything that does not depend on law is still checked; the law is not, and the report says so.',
+  condition:
+    'The country is the United States, or a State in which (EU) 2019/947 applies. The United Kingdom has rules of its own, which are not in this release.',
+  mend: 'Have the plan judged by someone who knows the rules of that country.',
+  sources: [{ cite: '(EU) 2019/947', edition: '2026-11-25' }],
+  needs: [],
+  example: { faulty: 'country: GB\n', sound: 'country: US\n' },
+
+  check(plan, { settings }) {
+    const country = plan.country?.value ?? settings.country?.value;
+    if (country === undefined) return [];
+    const { because } = selectRuleSet(country, plan.purpose?.value);
+    if (because !== undefined) throw new NotAssessed(because);
+    return [];
+  },
+});

@@ -1,0 +1,45 @@
+import { NotAssessed } from '../facts/fact.ts';
+import { defineRule } from '../rulebook/rule.ts';
+import { dateAt, sayDate } from '../units/calendar.ts';
+import { sayNumber } from '../units/say.ts';
+
+export default defineRule({
+  visits: 'plan',
+  title: 'the plan says nothing about people below',
+  question: 'Over people?',
+  level: { 'us-recreational': 'stop', 'us-part-107': 'stop', 'eu-open': 'stop' },
+  basis: 'law',
+  why: 'A falling aircraft hurts whoever is below. Who is there cannot be computed; somebody has to look, and the plan has to say who did and when.',
+  condition:
+    'The plan has `people` with the distance within which nobody was seen, the day and the one who looked. This version rests on that statement and does not compute overflight.',
+  mend: 'Look at the site and write `people: { none-within: 150 m, seen: DATE, by: pilot }`.',
+  sources: [
+    { cite: '14 CFR 107.39, 107.49(a)(3)', edition: '2026', for: ['us-part-107'] },
+    { cite: '(EU) 2019/947 UAS.OPEN.020-040', edition: '2026-10-10', for: ['eu-open'] },
+    {
+      cite: '49 U.S.C. 44809(a)(2), guidelines of the community-based organisation',
+      edition: '2018',
+      for: ['us-recreational'],
+    },
+  ],
+  needs: ['people'],
+  declarable: true,
+  waivable: ['14 CFR 107.39'],
+  example: { faulty: '# without=people\n', sound: 'people: { none-within: 150 m, seen: 2026-06-12, by: pilot }\n' },
+
+  *check(plan) {
+    const { people } = plan;
+    if (people === undefined) throw new NotAssessed('the plan says nothing about people on the ground');
+    if (people.noneWithin === undefined || people.seen === undefined || people.by === undefined) {
+      throw new NotAssessed('the statement about people needs none-within, seen and by');
+    }
+    const seen = people.seen.value;
+    const day = 'date' in seen ? seen.date : dateAt(seen.time.at, seen.time.offsetMinutes);
+    yield {
+      declared: {
+        at: people.span,
+        because: `nobody within ${sayNumber(people.noneWithin.value)} m, seen ${sayDate(day)} by ${people.by.value}`,
+      },
+    };
+  },
+});

@@ -1,0 +1,49 @@
+import { nearestWord } from '../plan/scalars/nearest-word.ts';
+import { defineRule } from '../rulebook/rule.ts';
+import { sayList } from '../units/say.ts';
+
+export default defineRule({
+  visits: 'item',
+  title: 'a landing names a place that the plan does not have',
+  question: 'Does the plan say what I mean?',
+  level: 'stop',
+  basis: 'language',
+  why: 'The last leg leads to the landing place. Where the place is not known, neither is the leg, and nothing about it was checked.',
+  condition: '`land` names a take-off of the plan, or has a position of its own (`at`).',
+  mend: 'Write the name as it stands at the take-off, or add the position.',
+  sources: [{ cite: 'plan format 1', edition: '1' }],
+  needs: [],
+  example: {
+    faulty:
+      'route:\n  - take-off: home\n  - point: bank\n    at: 47.5, -120.498\n    altitude: 60 m AGL\n  - land: hom\n',
+    sound:
+      'route:\n  - take-off: home\n  - point: bank\n    at: 47.5, -120.498\n    altitude: 60 m AGL\n  - land: home\n',
+  },
+
+  *check(item, { plan }) {
+    if (item.kind !== 'land' || item.at !== undefined || item.unread) return;
+    const places = plan.items.filter((other) => other.kind === 'take-off').map((other) => other.id.value);
+    if (places.includes(item.id.value)) return;
+    const near = nearestWord(item.id.value, places);
+    const names =
+      places.length === 0 ? 'the plan has no take-off' : `the plan has ${sayList(places.map((name) => `"${name}"`))}`;
+    const wanted = near ?? (places.length === 1 ? places[0] : undefined);
+    yield {
+      found: {
+        at: item.id.span,
+        subject: `landing ${item.id.value}`,
+        message: `the landing names "${item.id.value}", which is no take-off of this plan and has no position; ${names}`,
+        fixes:
+          wanted === undefined
+            ? []
+            : [
+                {
+                  title: `Write "${wanted}" (was "${item.id.value}")`,
+                  effect: 'changes-flight',
+                  edits: [{ span: item.id.span, text: wanted }],
+                },
+              ],
+      },
+    };
+  },
+});
