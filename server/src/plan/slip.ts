@@ -30,6 +30,7 @@ export type Slip = SlipPlace &
     | PositionOutOfRange
     | { readonly kind: 'time-unreadable'; readonly text: string; readonly reason: string; readonly mended?: string }
     | { readonly kind: 'name-repeated'; readonly name: string; readonly first: Span; readonly mended: string }
+    // Where there is a suggestion, the span covers the misspelt key alone.
     | { readonly kind: 'item-unknown'; readonly keys: readonly string[]; readonly suggestion?: string }
     | { readonly kind: 'format-unknown'; readonly text: string }
   );

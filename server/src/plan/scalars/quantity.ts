@@ -32,7 +32,7 @@ const SENSIBLE: Readonly<Record<Dimension, AmountRange>> = {
 export const ELEVATIONS: AmountRange = { least: -500, most: 9000, expected: 'between -500 m and 9000 m (29528 ft)' };
 
 /** Speeds of something that has to arrive. */
-export const MOVING: AmountRange = { least: 0.001, most: 200, expected: 'above 0 m/s, and at most 200 m/s (389 kt)' };
+export const MOVING: AmountRange = { least: 0.001, most: 200, expected: 'above 0 m/s and up to 200 m/s (389 kt)' };
 
 export const EXPECTED: Readonly<Record<Dimension, string>> = {
   length: 'a length such as 60 m',
