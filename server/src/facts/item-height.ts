@@ -22,14 +22,17 @@ export interface CraftHeight {
   readonly written?: WrittenHeight;
 }
 
-/** Height on the leg that ends at the item and on the one that starts there; between them the craft moves straight up or down. */
+/**
+ * Height on the leg that ends at the item and on the one that starts there. They differ only at an area. At a take-off
+ * and a landing it is the upper end of the way straight up or down; the lower end is `groundOfItem`.
+ */
 export interface ItemHeight {
   readonly arriving: CraftHeight;
   readonly leaving: CraftHeight;
 }
 
-/** Ground at an item. At a take-off the plan's own elevation serves where the terrain has nothing. */
-const groundOfItem = (item: Item, at: LonLat, tools: FactTools): MetresAboveSea => {
+/** Ground at an item's place. At a take-off the plan's own elevation serves where the terrain has nothing. */
+export const groundOfItem = (item: Item, at: LonLat, tools: FactTools): MetresAboveSea => {
   if (item.kind !== 'take-off') return groundAtPlace(at, item.id.value, tools);
   const { terrain } = tools.world;
   const ground = 'missing' in terrain ? undefined : terrain.groundAt(at);
@@ -67,16 +70,15 @@ const heightToShare = (item: Item | undefined): WrittenHeight | undefined => {
 /** Straight up at the take-off place: to `climb-to`, else to the height of the next item as written. */
 const ofTakeOff = (item: Item, order: RoutePlace, tools: FactTools): ItemHeight => {
   const written = given(item.climbTo ?? heightToShare(order.after), `the height that ${item.id.value} climbs to`);
-  const leaving = heightAtItem(written, item, tools);
-  const at = tools.ask(itemPlace, item);
-  return { arriving: { aboveSea: groundOfItem(item, at, tools) }, leaving };
+  const height = heightAtItem(written, item, tools);
+  return { arriving: height, leaving: height };
 };
 
 /** Above the landing place at the height of the item before as written, then straight down. */
 const ofLanding = (item: Item, order: RoutePlace, tools: FactTools): ItemHeight => {
   const written = given(heightToShare(order.before), `the height at which ${item.id.value} is approached`);
-  const arriving = heightAtItem(written, item, tools);
-  return { arriving, leaving: { aboveSea: groundAtPlace(tools.ask(itemPlace, item), item.id.value, tools) } };
+  const height = heightAtItem(written, item, tools);
+  return { arriving: height, leaving: height };
 };
 
 /** The height in a band that is nearest to the one the craft comes from or goes to. */

@@ -1,0 +1,35 @@
+import type { ListedObstacle, Plan } from '../plan/model.ts';
+import { metres } from '../units/frames.ts';
+import type { Obstacle } from '../world/obstacle.ts';
+import { isMissing, type Missing } from '../world/world.ts';
+import { defineFact, type FactTools, given } from './fact.ts';
+import { orLacking, type Partly } from './lacking.ts';
+
+export interface Obstacles extends Partly {
+  readonly obstacles: readonly Obstacle[];
+}
+
+const ofPlan = (listed: ListedObstacle): Obstacle => ({
+  name: listed.name.value,
+  at: given(listed.at, `the position of obstacle ${listed.name.value}`).value,
+  radius: listed.radius?.value ?? metres(0),
+  top: given(listed.top, `the top of obstacle ${listed.name.value}`).value,
+});
+
+/** All obstacles that are known: those in the plan first, then those in files. */
+export const knownObstacles = defineFact({
+  name: 'obstacles',
+  derive: (plan: Plan, tools: FactTools): Obstacles => {
+    const obstacles: Obstacle[] = [];
+    const lacking: Missing[] = [];
+    for (const listed of plan.obstacles?.kind === 'list' ? plan.obstacles.listed : []) {
+      const obstacle = orLacking(() => ofPlan(listed));
+      if ('missing' in obstacle) lacking.push(obstacle);
+      else obstacles.push(obstacle.known);
+    }
+    const { obstacles: inFiles } = tools.world;
+    if (isMissing(inFiles)) lacking.push(inFiles);
+    else obstacles.push(...inFiles);
+    return { obstacles, lacking };
+  },
+});
