@@ -12,6 +12,8 @@ export interface World {
   readonly airspace: Airspace | Missing;
   /** Obstacles from files; those listed in the plan are in the plan. */
   readonly obstacles: readonly Obstacle[] | Missing;
+  /** Why obstacles may be lacking although some are there: what is found counts, what is not found proves nothing. */
+  readonly obstaclesIncomplete?: Missing;
   readonly aircraft: Aircraft | Missing;
   /** What went wrong with a reference, by the text of the reference. Each is one finding on the reference. */
   readonly problems: ReadonlyMap<string, readonly string[]>;

@@ -1,0 +1,163 @@
+import type { Box } from '../geo/box.ts';
+import { degrees } from '../units/frames.ts';
+import { terrainOf } from '../world/terrain-of-grids.ts';
+import type { Missing, Terrain } from '../world/world.ts';
+import { liesIn } from './confine.ts';
+import { byteSource } from './raster/byte-source.ts';
+import { type GeoTiff, openGeoTiff, readGeoTiff } from './raster/geotiff.ts';
+import { readHgt, tileCorner, tileMeets } from './raster/hgt.ts';
+import { gridOf, joinParts, middleOf, nodesFor, type RasterPart } from './raster/raster-part.ts';
+import { follow, type Loading, provenanceOf, reasonOf, type Source, sayMissing, statOf } from './sources.ts';
+import { Unreadable } from './unreadable.ts';
+
+/** Parts are read for boxes on this lattice (1/256 degree, some 430 m), so that an edit seldom asks for another part. */
+const PER_DEGREE = 256;
+const MOST_TILES = 5000;
+
+/** The box drawn outwards to the lattice of the cache. */
+const snapped = (box: Box): Box => {
+  const down = (value: number): number => Math.floor(value * PER_DEGREE) / PER_DEGREE;
+  const up = (value: number): number => Math.ceil(value * PER_DEGREE) / PER_DEGREE;
+  return {
+    west: degrees(down(box.west)),
+    south: degrees(Math.max(-90, down(box.south))),
+    east: degrees(up(box.east)),
+    north: degrees(Math.min(90, up(box.north))),
+  };
+};
+
+const keyOf = (box: Box): string => [box.west, box.south, box.east, box.north].join(' ');
+
+type RasterKind = 'hgt' | 'tiff';
+
+const kindOf = (name: string): RasterKind | undefined => {
+  if (/\.hgt$/i.test(name)) return 'hgt';
+  return /\.tiff?$/i.test(name) ? 'tiff' : undefined;
+};
+
+const nameOf = (location: string): string =>
+  location.slice(Math.max(location.lastIndexOf('/'), location.lastIndexOf('\\')) + 1);
+
+interface LoadedPart {
+  readonly key: string;
+  readonly part: RasterPart;
+}
+
+/** The header of a GeoTIFF, read once per version of the file: a folder of tiles is looked through at every load. */
+const openTiff = (source: Source, { cache, files }: Loading): Promise<GeoTiff> =>
+  cache.get(`tiff ${source.location} ${source.stat.version}`, async () => ({
+    value: await openGeoTiff(await byteSource(files, source.location, source.stat)),
+    bytes: 2000,
+  }));
+
+const readPart = async (name: string, source: Source, box: Box, loading: Loading): Promise<RasterPart | undefined> => {
+  const kind = kindOf(name);
+  if (kind === 'hgt') return readHgt(await byteSource(loading.files, source.location, source.stat), name, box);
+  if (kind === undefined) {
+    throw new Unreadable(
+      'is no terrain file that is read; those are SRTM tiles (.hgt), GeoTIFF (.tif, .tiff) and folders of them',
+    );
+  }
+  const raster = await openTiff(source, loading);
+  if (nodesFor(raster.lattice, raster.layout.width, raster.layout.height, box) === undefined) return undefined;
+  return readGeoTiff(await byteSource(loading.files, source.location, source.stat), raster, box);
+};
+
+/** The part of one raster file that the box needs, or undefined where the two do not meet. */
+const loadPart = async (name: string, source: Source, box: Box, loading: Loading): Promise<LoadedPart | undefined> => {
+  const key = `part ${source.location} ${source.stat.version} ${keyOf(box)}`;
+  const part = await loading.cache.get(key, async () => {
+    const value = await readPart(name, source, box, loading);
+    return { value, bytes: value === undefined ? 100 : value.heights.byteLength + 1000 };
+  });
+  return part === undefined ? undefined : { key, part };
+};
+
+const useSource = (name: string, { stat }: Source, part: RasterPart, loading: Loading): void => {
+  loading.used(
+    provenanceOf(name, stat, { edition: part.edition === '' ? undefined : part.edition, notes: part.notes }),
+  );
+};
+
+/** The tiles of a folder that the box needs. A tile that cannot be read is a problem of its own; the others count. */
+const loadFolder = async (
+  reference: string,
+  folder: Source,
+  box: Box,
+  loading: Loading,
+): Promise<readonly LoadedPart[]> => {
+  const { files } = loading;
+  const names = (await files.list(folder.location)).filter(
+    (name) => !name.startsWith('.') && kindOf(name) !== undefined,
+  );
+  if (names.length > MOST_TILES)
+    throw new Unreadable(`holds ${names.length} tiles; at most ${MOST_TILES} are looked through`);
+  if (names.length === 0) throw new Unreadable('is a folder without terrain tiles (.hgt, .tif, .tiff)');
+  const parts: LoadedPart[] = [];
+  let failed = 0;
+  for (const name of names) {
+    if (tileCorner(name) !== undefined && kindOf(name) === 'hgt' && !tileMeets(name, box)) continue;
+    try {
+      const location = await files.real(files.resolve(`${folder.location}/.`, name));
+      if (!liesIn(location, folder.within)) throw new Unreadable('leads by a link out of where it may lead');
+      const tile = { location, within: folder.within, stat: await statOf(files, location) };
+      if (tile.stat.kind === 'folder') continue;
+      const loaded = await loadPart(name, tile, box, loading);
+      if (loaded === undefined) continue;
+      parts.push(loaded);
+      useSource(`${reference.replace(/\/+$/, '')}/${name}`, tile, loaded.part, loading);
+    } catch (error) {
+      failed++;
+      loading.report(reference, `holds ${name}, which ${reasonOf(error)}`);
+    }
+  }
+  if (parts.length === 0 && failed === 0) throw new Unreadable("holds no tile that meets the plan's area");
+  return parts;
+};
+
+const loadReference = async (
+  reference: string,
+  box: Box | undefined,
+  loading: Loading,
+): Promise<readonly LoadedPart[]> => {
+  const source = await follow(reference, loading);
+  if (box === undefined) return [];
+  if (source.stat.kind === 'folder') return loadFolder(reference, source, box, loading);
+  const loaded = await loadPart(nameOf(source.location), source, box, loading);
+  if (loaded === undefined) throw new Unreadable("does not reach the plan's area");
+  useSource(reference, source, loaded.part, loading);
+  return [loaded];
+};
+
+/** The ground of a plan: what its terrain references hold of the box, joined. Failures are reported, the rest counts. */
+export const loadTerrain = async (
+  references: readonly string[],
+  box: Box | undefined,
+  loading: Loading,
+): Promise<Terrain | Missing> => {
+  const window = box === undefined ? undefined : snapped(box);
+  const parts: LoadedPart[] = [];
+  const failures: { reference: string; reason: string }[] = [];
+  for (const reference of references) {
+    try {
+      parts.push(...(await loadReference(reference, window, loading)));
+    } catch (error) {
+      const reason = reasonOf(error);
+      failures.push({ reference, reason });
+      loading.report(reference, reason);
+    }
+  }
+  if (window === undefined && references.length > 0) {
+    return { missing: 'the plan gives no position that could be read, so no ground was looked up' };
+  }
+  if (window === undefined || parts.length === 0) {
+    const unreadable = references.length > failures.length;
+    return { missing: unreadable ? 'no terrain of the plan could be read' : sayMissing('terrain', failures) };
+  }
+  return loading.cache.get(`terrain ${parts.map(({ key }) => key).join('\n')}`, async () => {
+    const joined = joinParts(parts.map(({ part }) => part));
+    const grids = joined.map((part) => ({ grid: gridOf(part, middleOf(window)) }));
+    const own = joined.length < parts.length ? joined.reduce((sum, part) => sum + part.heights.byteLength, 0) : 0;
+    return { value: terrainOf(grids), bytes: own + 1000 };
+  });
+};

@@ -1,0 +1,170 @@
+import { boxesMeet } from '../geo/box.ts';
+import type { Aircraft, Plan } from '../plan/model.ts';
+import { readAircraft } from '../plan/read-aircraft.ts';
+import type { Files } from '../world/files.ts';
+import { needsOf } from '../world/needs.ts';
+import type { Obstacle } from '../world/obstacle.ts';
+import { type ObstaclesFile, readObstacles } from '../world/obstacles-geojson.ts';
+import type { Airspace, Missing, Provenance, World } from '../world/world.ts';
+import { readZones, type ZonesFile } from '../world/zones-geojson.ts';
+import { airspaceOf } from '../world/zones-in-box.ts';
+import { loadTerrain } from './load-terrain.ts';
+import { follow, type Loading, provenanceOf, readWhole, reasonOf, type Source, sayMissing } from './sources.ts';
+import { decodeText } from './text-file.ts';
+import { type WorldCache, worldCache } from './world-cache.ts';
+
+export { type WorldCache, worldCache } from './world-cache.ts';
+
+export interface LoadOptions {
+  readonly files: Files;
+  /** The folder that references may not leave: see `findRoot`. */
+  readonly root: string;
+  /** Folders granted on this machine for `data:` references. */
+  readonly dataFolders: readonly string[];
+  readonly restricted: boolean;
+  readonly cache?: WorldCache;
+}
+
+const MEGABYTE = 1024 * 1024;
+const LARGEST_GEOJSON = 64 * MEGABYTE;
+const LARGEST_AIRCRAFT = MEGABYTE;
+
+interface Read<T> {
+  readonly key: string;
+  readonly file: T;
+}
+
+interface Failure {
+  readonly reference: string;
+  readonly reason: string;
+}
+
+/** Reads text files of one kind; what they say about their own faults is reported with what could not be read at all. */
+const readTexts = async <
+  T extends { readonly problems: readonly string[]; readonly edition?: string; readonly retrieved?: string },
+>(
+  references: readonly string[],
+  kind: string,
+  read: (text: string) => T,
+  loading: Loading,
+): Promise<{ readonly files: readonly Read<T>[]; readonly failures: readonly Failure[] }> => {
+  const files: Read<T>[] = [];
+  const failures: Failure[] = [];
+  for (const reference of references) {
+    try {
+      const source: Source = await follow(reference, loading);
+      const key = `${kind} ${source.location} ${source.stat.version}`;
+      const file = await loading.cache.get(key, async () => {
+        const bytes = await readWhole(loading.files, source, LARGEST_GEOJSON);
+        return { value: read(decodeText(bytes)), bytes: 4 * bytes.length + 1000 };
+      });
+      for (const problem of file.problems) loading.report(reference, problem);
+      loading.used(provenanceOf(reference, source.stat, { edition: file.edition, retrieved: file.retrieved }));
+      files.push({ key, file });
+    } catch (error) {
+      const reason = reasonOf(error);
+      failures.push({ reference, reason });
+      loading.report(reference, reason);
+    }
+  }
+  return { files, failures };
+};
+
+const loadAirspace = async (references: readonly string[], loading: Loading): Promise<Airspace | Missing> => {
+  const { files, failures } = await readTexts<ZonesFile>(references, 'zones', readZones, loading);
+  if (files.length === 0) return { missing: sayMissing('airspace', failures) };
+  // A file that could not be read could have said something about any place.
+  const complete = failures.length === 0;
+  return loading.cache.get(`airspace ${complete} ${files.map(({ key }) => key).join('\n')}`, async () => {
+    const zones = files.flatMap(({ file }) => file.zones);
+    const uncovered = files.flatMap(({ file }) => file.uncovered);
+    const { zonesIn, covers } = airspaceOf(
+      zones,
+      files.flatMap(({ file }) => file.covers ?? []),
+    );
+    const airspace: Airspace = {
+      zonesIn,
+      covers: (box) =>
+        complete && covers(box) && !uncovered.some((ground) => ground === 'everywhere' || boxesMeet(ground, box)),
+    };
+    return { value: airspace, bytes: 1000 + 200 * zones.length };
+  });
+};
+
+interface LoadedObstacles {
+  readonly obstacles: readonly Obstacle[] | Missing;
+  readonly incomplete?: Missing;
+}
+
+const loadObstacles = async (plan: Plan, loading: Loading): Promise<LoadedObstacles> => {
+  if (plan.obstacles === undefined) return { obstacles: { missing: 'the plan names no obstacles' } };
+  if (plan.obstacles.kind === 'statement') return { obstacles: [] };
+  const references = plan.obstacles.files.map((reference) => reference.value);
+  const { files, failures } = await readTexts<ObstaclesFile>(references, 'obstacles', readObstacles, loading);
+  const obstacles = files.flatMap(({ file }) => file.obstacles);
+  if (failures.length > 0) {
+    const incomplete = { missing: sayMissing('obstacle file', failures) };
+    return files.length === 0 ? { obstacles: incomplete, incomplete } : { obstacles, incomplete };
+  }
+  if (files.every(({ file }) => file.whole)) return { obstacles };
+  return { obstacles, incomplete: { missing: 'some obstacles of the obstacle files could not be read' } };
+};
+
+const loadAircraft = async (reference: string | undefined, loading: Loading): Promise<Aircraft | Missing> => {
+  if (reference === undefined) return { missing: 'the plan names no aircraft' };
+  try {
+    const source = await follow(reference, loading);
+    const aircraft = await loading.cache.get(`aircraft ${source.location} ${source.stat.version}`, async () => {
+      const bytes = await readWhole(loading.files, source, LARGEST_AIRCRAFT);
+      return { value: readAircraft(decodeText(bytes), source.location), bytes: 20 * bytes.length + 1000 };
+    });
+    loading.used(provenanceOf(reference, source.stat, {}));
+    return aircraft;
+  } catch (error) {
+    const reason = reasonOf(error);
+    loading.report(reference, reason);
+    return { missing: `aircraft "${reference}" ${reason}` };
+  }
+};
+
+/**
+ * Loads what a plan needs from outside. Never rejects for what a reference leads to: every failure is a problem of that
+ * reference and leaves the part of the world missing with the reason, and whatever else was loaded stays.
+ */
+export const loadWorld = async (plan: Plan, options: LoadOptions): Promise<World> => {
+  const problems = new Map<string, string[]>();
+  const data: Provenance[] = [];
+  const loading: Loading = {
+    files: options.files,
+    document: plan.document,
+    root: options.root,
+    dataFolders: options.dataFolders,
+    restricted: options.restricted,
+    cache: options.cache ?? worldCache(),
+    report: (reference, problem) => {
+      const there = problems.get(reference);
+      if (there === undefined) problems.set(reference, [problem]);
+      else if (!there.includes(problem)) there.push(problem);
+    },
+    used: (source) => {
+      if (!data.some(({ name }) => name === source.name)) data.push(source);
+    },
+  };
+  const { box } = needsOf(plan);
+  const distinct = (references: Plan['terrain']): readonly string[] => [
+    ...new Set(references.map(({ value }) => value)),
+  ];
+  const terrain = await loadTerrain(distinct(plan.terrain), box, loading);
+  const airspace = await loadAirspace(distinct(plan.airspace), loading);
+  const { obstacles, incomplete } = await loadObstacles(plan, loading);
+  const aircraft = await loadAircraft(plan.aircraft?.value, loading);
+  return {
+    terrain,
+    airspace,
+    obstacles,
+    aircraft,
+    problems,
+    data,
+    ...(incomplete === undefined ? {} : { obstaclesIncomplete: incomplete }),
+  };
+};

@@ -1,0 +1,81 @@
+import type { FileStat, Files } from '../world/files.ts';
+import type { Provenance } from '../world/world.ts';
+import { confine, type Reach } from './confine.ts';
+import { Unreadable } from './unreadable.ts';
+import type { WorldCache } from './world-cache.ts';
+
+/** What the loaders of one plan share. */
+export interface Loading extends Reach {
+  readonly cache: WorldCache;
+  /** Notes a problem with a reference; the text finishes the sentence "<reference> ...". */
+  report(reference: string, problem: string): void;
+  /** Notes a source that was used. */
+  used(source: Provenance): void;
+}
+
+/** A file or folder that a reference leads to. */
+export interface Source {
+  readonly location: string;
+  /** The folder that nothing behind it may leave. */
+  readonly within: string;
+  readonly stat: FileStat;
+}
+
+/** The reason that an error tells, fit to be shown. Errors that are ours to mend do not show their insides. */
+export const reasonOf = (error: unknown): string => {
+  const plain = error instanceof Error && (error.name === 'Error' || error instanceof Unreadable);
+  return plain && error.message !== '' ? error.message : 'could not be read; it may be damaged';
+};
+
+export const statOf = async (files: Files, location: string): Promise<FileStat> => {
+  const stat = await files.stat(location);
+  if (stat === undefined) throw new Unreadable('does not exist');
+  return stat;
+};
+
+/** Follows a reference. Rejects with an `Error` whose message is the reason. */
+export const follow = async (reference: string, loading: Loading): Promise<Source> => {
+  const confined = await confine(reference, loading);
+  if (!confined.ok) throw new Unreadable(confined.reason);
+  const { location, within } = confined;
+  return { location, within, stat: await statOf(loading.files, location) };
+};
+
+/** The whole of a text file, at most `most` bytes. */
+export const readWhole = async (files: Files, { location, stat }: Source, most: number): Promise<Uint8Array> => {
+  if (stat.kind === 'folder') throw new Unreadable('is a folder');
+  if (stat.size > most) {
+    throw new Unreadable(`is ${Math.ceil(stat.size / 1024 / 1024)} MB; at most ${most / 1024 / 1024} MB are read`);
+  }
+  return files.read(location);
+};
+
+/** Where a source comes from, with the file's own time where it tells none. */
+export const provenanceOf = (
+  name: string,
+  stat: FileStat,
+  told: {
+    readonly edition?: string | undefined;
+    readonly retrieved?: string | undefined;
+    readonly notes?: readonly string[];
+  },
+): Provenance => {
+  const edition = told.edition ?? (stat.modified === undefined ? 'not stated' : `not stated, file of ${stat.modified}`);
+  const retrieved = told.retrieved ?? stat.modified;
+  return {
+    name,
+    edition: [edition, ...(told.notes ?? [])].join('; '),
+    ...(retrieved === undefined ? {} : { retrieved }),
+  };
+};
+
+/** `names` as one reason why a part of the world is missing: the first problem, and how many more there are. */
+export const sayMissing = (
+  what: string,
+  failures: readonly { readonly reference: string; readonly reason: string }[],
+): string => {
+  const [first] = failures;
+  if (first === undefined) return `the plan names no ${what}`;
+  const more = failures.length - 1;
+  return `${what} "${first.reference}" ${first.reason}${more > 0 ? `, and ${more} more could not be used` : ''}`;
+};
