@@ -4,7 +4,7 @@ import { closeProfile, draftProfile } from './ground-profile.ts';
 import type { HeightGrid } from './height-grid.ts';
 import { heightOverGround } from './quadratic.ts';
 import { type PlaneRing, ringOfPoints, windings } from './ring.ts';
-import { EDGE_SLACK, nodeHeight, walkLine } from './terrain-walk.ts';
+import { edgeSlack, nodeHeight, walkLine } from './terrain-walk.ts';
 
 export interface GroundRange {
   readonly least: MetresAboveSea;
@@ -165,11 +165,12 @@ const partsWithout = (
   if (voids === undefined) return [ring];
   const east = grid.columns - 1;
   const south = grid.rows - 1;
+  const slack = edgeSlack(grid);
   const beyond: ((corner: Corner) => number)[] = [
-    (corner) => -EDGE_SLACK - corner.x,
-    (corner) => corner.x - east - EDGE_SLACK,
-    (corner) => -EDGE_SLACK - corner.y,
-    (corner) => corner.y - south - EDGE_SLACK,
+    (corner) => -slack - corner.x,
+    (corner) => corner.x - east - edgeSlack,
+    (corner) => -slack - corner.y,
+    (corner) => corner.y - south - edgeSlack,
   ];
   const parts = beyond.map((room) => clipRing(ring, room));
   const cells = new Set<string>();

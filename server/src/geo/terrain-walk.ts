@@ -8,8 +8,11 @@ import { cutStraight, type Plane } from './straight-pieces.ts';
 /** No piece of a leg leaves its chord in the raster by more than this. Half of the promised centimetre. */
 const CHORD_TOLERANCE = 0.005;
 
-/** A place this many cells outside the raster is on its edge: what projecting there and back loses. */
-export const EDGE_SLACK = 1e-6;
+/**
+ * How many cells a place may lie outside the raster and still be on its edge: a centimetre, the exactness that places
+ * have here. A leg between two places on the edge bulges out of it by that much over some seven hundred metres.
+ */
+export const edgeSlack = (grid: HeightGrid): number => (grid.cellMetres > 0.1 ? 0.01 / grid.cellMetres : 1e-6);
 
 /** Step in degrees for the raster's local scale: some ten metres, far from the rounding of longitude and latitude. */
 const SCALE_STEP = 1e-4;
@@ -47,8 +50,8 @@ export const nodeHeight = (grid: HeightGrid, column: number, row: number): numbe
 };
 
 /** The cell that holds a coordinate on an axis with so many nodes; -1 outside. */
-const cellOn = (coordinate: number, nodes: number): number => {
-  if (!(coordinate >= -EDGE_SLACK && coordinate <= nodes - 1 + EDGE_SLACK) || nodes < 2) return -1;
+const cellOn = (coordinate: number, nodes: number, slack: number): number => {
+  if (!(coordinate >= -slack && coordinate <= nodes - 1 + slack) || nodes < 2) return -1;
   return Math.min(Math.max(Math.floor(coordinate), 0), nodes - 2);
 };
 
@@ -65,8 +68,8 @@ const cellHasData = (grid: HeightGrid, column: number, row: number): boolean =>
  * on the border of a cell without data is served by the neighbour, whose ground is the same there.
  */
 const cellFor = (grid: HeightGrid, x: number, y: number): number => {
-  const column = cellOn(x, grid.columns);
-  const row = cellOn(y, grid.rows);
+  const column = cellOn(x, grid.columns, edgeSlack(grid));
+  const row = cellOn(y, grid.rows, edgeSlack(grid));
   if (column < 0 || row < 0) return -1;
   if (cellHasData(grid, column, row)) return row * grid.columns + column;
   const west = x === column && column > 0;
@@ -115,9 +118,9 @@ const addCell = (grid: HeightGrid, line: GridLine, from: number, middle: number,
 };
 
 /** Share of the line at which a coordinate enters and leaves [-slack, nodes - 1 + slack]. */
-const withinAxis = (start: number, step: number, nodes: number): readonly [number, number] => {
-  const low = -EDGE_SLACK;
-  const high = nodes - 1 + EDGE_SLACK;
+const withinAxis = (start: number, step: number, nodes: number, slack: number): readonly [number, number] => {
+  const low = -slack;
+  const high = nodes - 1 + slack;
   if (step === 0) return start >= low && start <= high ? [0, 1] : [1, 0];
   const one = (low - start) / step;
   const other = (high - start) / step;
@@ -126,8 +129,8 @@ const withinAxis = (start: number, step: number, nodes: number): readonly [numbe
 
 /** Adds the ground under a straight line to a draft, cell by cell. */
 export const walkLine = (grid: HeightGrid, line: GridLine, draft: ProfileDraft): void => {
-  const [enterX, leaveX] = withinAxis(line.x, line.dx, grid.columns);
-  const [enterY, leaveY] = withinAxis(line.y, line.dy, grid.rows);
+  const [enterX, leaveX] = withinAxis(line.x, line.dx, grid.columns, edgeSlack(grid));
+  const [enterY, leaveY] = withinAxis(line.y, line.dy, grid.rows, edgeSlack(grid));
   const enter = Math.max(enterX, enterY);
   const leave = Math.min(leaveX, leaveY);
   if (!(enter < leave)) {
