@@ -1,0 +1,63 @@
+import { type Disposable, type ExtensionContext, FileSystemError, FileType, Uri, workspace } from 'vscode';
+import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
+
+/** Any scheme: a plan may lie on a disk, in a virtual file system, or nowhere yet. */
+const documentSelector = ['waywarden-mission', 'waywarden-aircraft', 'waywarden-settings'].map((language) => ({
+  language,
+}));
+
+/** What this machine grants. The setting is machine-scoped, so that no repository can set it. */
+const grants = (): { readonly dataFolders: readonly string[]; readonly restricted: boolean } => ({
+  dataFolders: workspace.getConfiguration('waywarden').get<string[]>('dataFolders', []),
+  restricted: !workspace.isTrusted,
+});
+
+export const clientOptions: LanguageClientOptions = {
+  documentSelector,
+  initializationOptions: () => ({ files: true, ...grants() }),
+  // Without `onChange` findings would stay as they were until the file is saved.
+  diagnosticPullOptions: { onChange: true, onSave: true, onFocus: true },
+};
+
+interface FileRequest {
+  readonly uri: string;
+}
+
+const stat = async ({ uri }: FileRequest): Promise<unknown> => {
+  try {
+    const { type, size, mtime } = await workspace.fs.stat(Uri.parse(uri));
+    return { kind: (type & FileType.Directory) === 0 ? 'file' : 'folder', size, modified: mtime };
+  } catch (error) {
+    if (error instanceof FileSystemError && error.code === 'FileNotFound') return null;
+    throw error;
+  }
+};
+
+const list = async ({ uri }: FileRequest): Promise<unknown> => {
+  const entries = await workspace.fs.readDirectory(Uri.parse(uri));
+  return { names: entries.map(([name]) => name) };
+};
+
+/** Answers the server's requests for files, starts it, and tells it when what is granted changes. */
+export const startClient = async (
+  client: BaseLanguageClient,
+  context: ExtensionContext,
+  pack: (bytes: Uint8Array) => unknown,
+): Promise<void> => {
+  const tell = (): void => {
+    void client.sendNotification('waywarden/grantsChanged', grants());
+  };
+  const own: Disposable[] = [
+    client.onRequest('waywarden/readFile', async ({ uri }: FileRequest) =>
+      pack(await workspace.fs.readFile(Uri.parse(uri))),
+    ),
+    client.onRequest('waywarden/stat', stat),
+    client.onRequest('waywarden/list', list),
+    workspace.onDidGrantWorkspaceTrust(tell),
+    workspace.onDidChangeConfiguration((event) => {
+      if (event.affectsConfiguration('waywarden.dataFolders')) tell();
+    }),
+  ];
+  context.subscriptions.push(...own);
+  await client.start();
+};

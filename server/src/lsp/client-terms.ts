@@ -1,0 +1,38 @@
+import type { InitializeParams } from 'vscode-languageserver';
+import type { Grants } from './machine.ts';
+
+/** What the client can do and what it grants, read once from its first message. */
+export interface ClientTerms {
+  readonly pulls: boolean;
+  readonly refreshes: boolean;
+  readonly watches: boolean;
+  readonly showsMarkdown: boolean;
+  readonly versionedEdits: boolean;
+  /** Whether it opens files for us: see `FILE_REQUESTS`. */
+  readonly opensFiles: boolean;
+  readonly grants: Grants;
+}
+
+const fieldOf = (from: unknown, name: string): unknown =>
+  typeof from === 'object' && from !== null ? Reflect.get(from, name) : undefined;
+
+/** Reads `{ dataFolders?: string[], restricted?: boolean }` of a client, beside what the environment grants. */
+export const readGrants = (from: unknown, environment: readonly string[]): Grants => {
+  const folders = fieldOf(from, 'dataFolders');
+  const named = Array.isArray(folders) ? folders.filter((folder) => typeof folder === 'string' && folder !== '') : [];
+  return { dataFolders: [...named, ...environment], restricted: fieldOf(from, 'restricted') === true };
+};
+
+export const readTerms = (params: InitializeParams, environment: readonly string[]): ClientTerms => {
+  const { textDocument, workspace } = params.capabilities;
+  const options: unknown = params.initializationOptions;
+  return {
+    pulls: textDocument?.diagnostic !== undefined,
+    refreshes: workspace?.diagnostics?.refreshSupport === true,
+    watches: workspace?.didChangeWatchedFiles?.dynamicRegistration === true,
+    showsMarkdown: textDocument?.hover?.contentFormat?.includes('markdown') !== false,
+    versionedEdits: workspace?.workspaceEdit?.documentChanges === true,
+    opensFiles: fieldOf(options, 'files') === true,
+    grants: readGrants(options, environment),
+  };
+};

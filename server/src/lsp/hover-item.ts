@@ -1,0 +1,101 @@
+import { areaHeight } from '../facts/area-height.ts';
+import type { FactTools } from '../facts/fact.ts';
+import { type CraftHeight, groundOfItem, itemHeight } from '../facts/item-height.ts';
+import { itemPlace } from '../facts/item-place.ts';
+import { orLacking } from '../facts/lacking.ts';
+import { type HeightPlace, legHeight } from '../facts/leg-height.ts';
+import { pathOfLeg } from '../facts/leg-path.ts';
+import { takeOffElevation } from '../facts/take-off-elevation.ts';
+import type { Flight, Item, Leg } from '../plan/model.ts';
+import { overGround, overTakeOff } from '../units/frames.ts';
+import { sayDistance, sayPosition } from '../units/say.ts';
+import { escapeMarkdown } from './markdown.ts';
+import { sayMeasure } from './say-measure.ts';
+
+const say = (value: number): string => sayMeasure({ value, unit: 'm' });
+
+/** A line of facts, or why it cannot be said. What is missing is never passed over. */
+const line = (name: string, derive: () => string): string => {
+  const answer = orLacking(derive);
+  const text = 'missing' in answer ? `not assessed: ${answer.missing}` : answer.known;
+  return `${name}: ${escapeMarkdown(text)}`;
+};
+
+const flightOf = (item: Item, tools: FactTools): Flight | undefined =>
+  tools.plan.flights.find((flight) => flight.items.includes(item));
+
+/** One height in the three frames a pilot meets: the controller's, the law's, the chart's. */
+const sayThreeFrames = (craft: CraftHeight, item: Item, flight: Flight, tools: FactTools): string => {
+  const overStart = orLacking(() => overTakeOff(craft.aboveSea, tools.ask(takeOffElevation, flight.first).value));
+  const ground = orLacking(
+    () => craft.aboveGround ?? overGround(craft.aboveSea, groundOfItem(item, tools.ask(itemPlace, item), tools)),
+  );
+  return [
+    'missing' in overStart
+      ? `above take-off not assessed (${overStart.missing})`
+      : `${say(overStart.known)} above take-off`,
+    'missing' in ground ? `above ground not assessed (${ground.missing})` : `${say(ground.known)} above ground`,
+    `${say(craft.aboveSea)} above mean sea level`,
+  ].join(', ');
+};
+
+/** The height of an item in three frames. At take-off and landing it is the upper end of the way straight up or down. */
+export const tellHeight = (item: Item, tools: FactTools): readonly string[] => {
+  const flight = flightOf(item, tools);
+  if (flight === undefined) return [];
+  if (item.kind === 'area') return tellArea(item, tools);
+  if (item.kind === 'take-off' || item.kind === 'land') {
+    const way = item.kind === 'take-off' ? 'Climbs straight up to' : 'Comes straight down from';
+    return [line(way, () => sayThreeFrames(tools.ask(itemHeight, item).leaving, item, flight, tools))];
+  }
+  if (item.kind !== 'point') return [];
+  return [line('Height', () => sayThreeFrames(tools.ask(itemHeight, item).arriving, item, flight, tools))];
+};
+
+const tellArea = (item: Item, tools: FactTools): readonly string[] => [
+  line('Above the ground anywhere inside', () => {
+    const { least, greatest } = tools.ask(areaHeight, item);
+    return `at least ${say(least.value)} (at ${sayPosition(least.at)}), at most ${say(greatest.value)} (at ${sayPosition(greatest.at)})`;
+  }),
+];
+
+const sayExtreme = ({ value, along, at }: HeightPlace): string =>
+  `${say(value)} at ${sayDistance(along)} (${sayPosition(at)})`;
+
+/** The leg that ends at an item: length, course, and the least and greatest height over the ground under all of it. */
+const tellLeg = (leg: Leg, tools: FactTools): readonly string[] => [
+  line(`Leg from ${escapeMarkdown(leg.from.id.value)}`, () => {
+    const { length, course } = tools.ask(pathOfLeg, leg);
+    if (length === 0) return 'no length';
+    const degrees = Math.round(course) % 360;
+    return `${sayDistance(length)}, ${String(degrees).padStart(3, '0')}° true`;
+  }),
+  line('Above the ground along it', () => {
+    const { least, greatest, lacking } = tools.ask(legHeight, leg);
+    const rest = lacking.map(({ missing }) => `; not assessed: ${missing}`).join('');
+    return `least ${sayExtreme(least)}, greatest ${sayExtreme(greatest)}${rest}`;
+  }),
+];
+
+/** What is worked out for a route item, in words. */
+export const tellItem = (item: Item, tools: FactTools): string => {
+  const flight = flightOf(item, tools);
+  const title = `**${escapeMarkdown(`${item.kind} ${item.id.value}`)}**`;
+  if (item.kind === 'unread') return `${title}: could not be read`;
+  if (flight === undefined) return title;
+  const leg = flight.legs.find((other) => other.to === item);
+  const placed = item.kind === 'take-off' || item.kind === 'land' || item.kind === 'point' || item.kind === 'area';
+  return [
+    title,
+    ...(placed ? [line('Position', () => sayPosition(tools.ask(itemPlace, item)))] : []),
+    ...tellHeight(item, tools),
+    ...(leg === undefined ? [] : tellLeg(leg, tools)),
+    ...(leg === undefined ? [] : [`Speed: ${saySpeed(item)}`]),
+  ].join('  \n');
+};
+
+const saySpeed = (item: Item): string => {
+  const speed = item.leg?.speed;
+  if (speed === undefined) return 'not stated';
+  return escapeMarkdown(`${sayMeasure({ value: speed.value, unit: 'm/s' })} ${item.leg?.speedIs ?? ''}`.trim());
+};

@@ -1,0 +1,87 @@
+import type { Range } from 'vscode-languageserver';
+import type { FactTools } from '../facts/fact.ts';
+import type { Item, Plan } from '../plan/model.ts';
+import { memo } from '../review/memo.ts';
+import { endOf, type Span, startOf, type Written } from '../text/span.ts';
+import { rangeOf } from './convert.ts';
+import { spanHere } from './diagnostics.ts';
+import { fieldAt } from './hover-field.ts';
+import { tellFinding, tellNamedRule } from './hover-finding.ts';
+import { tellHeight, tellItem } from './hover-item.ts';
+import type { Judgement } from './judgement.ts';
+import { joinParagraphs } from './markdown.ts';
+
+interface Told {
+  readonly span: Span;
+  readonly text: string;
+}
+
+const covers = (span: Span, offset: number): boolean => startOf(span) <= offset && offset <= endOf(span);
+
+const asked = new WeakMap<Judgement, FactTools>();
+
+/** Facts for a judgement's plan and world, worked out once for all its hovers. */
+const toolsOf = (judgement: Judgement): FactTools | undefined => {
+  const { input, review } = judgement;
+  if (input === undefined || review === undefined) return undefined;
+  const known = asked.get(judgement);
+  if (known !== undefined) return known;
+  const { plan, world, settings } = input;
+  const tools = memo({ plan, world, settings, ruleSet: review.ruleSet, now: review.now });
+  asked.set(judgement, tools);
+  return tools;
+};
+
+const findingsAt = (judgement: Judgement, offset: number): readonly Told[] =>
+  judgement.findings.flatMap((finding) => {
+    const span = spanHere(finding.at, judgement);
+    return covers(span, offset) ? [{ span, text: tellFinding(finding) }] : [];
+  });
+
+/** The names of rules that a plan holds: in acceptances and in preflight statements. */
+const rulesNamed = (plan: Plan): readonly Written<string>[] => [
+  ...[...plan.accepts, ...plan.items.flatMap((item) => item.accepts)].flatMap(({ rule }) => rule ?? []),
+  ...plan.preflight.flatMap(({ covers: rules }) => rules),
+];
+
+const ruleAt = (plan: Plan, offset: number): readonly Told[] =>
+  rulesNamed(plan).flatMap(({ value, span }) => {
+    const text = covers(span, offset) ? tellNamedRule(value) : undefined;
+    return text === undefined ? [] : [{ span, text }];
+  });
+
+const heightsOf = (item: Item): readonly Span[] =>
+  [item.altitude, item.climbTo, item.area?.from, item.area?.to].flatMap((height) => height?.span ?? []);
+
+const itemAt = (plan: Plan, offset: number, tools: FactTools): readonly Told[] => {
+  const item = plan.items.find(({ span }) => covers(span, offset));
+  if (item === undefined) return [];
+  if (covers(item.id.span, offset)) return [{ span: item.id.span, text: tellItem(item, tools) }];
+  const height = heightsOf(item).find((span) => covers(span, offset));
+  return height === undefined ? [] : [{ span: height, text: tellHeight(item, tools).join('  \n') }];
+};
+
+/**
+ * What a place in a document has to tell: findings there, then what is worked out for it, then what the field is.
+ * Undefined where it has nothing to tell.
+ */
+export const hoverAt = (
+  judgement: Judgement,
+  offset: number,
+): { readonly markdown: string; readonly range: Range } | undefined => {
+  const tools = toolsOf(judgement);
+  const plan = judgement.input?.plan;
+  const told: readonly Told[] = [
+    ...findingsAt(judgement, offset),
+    ...(plan === undefined ? [] : ruleAt(plan, offset)),
+    ...(plan === undefined || tools === undefined ? [] : itemAt(plan, offset, tools)),
+    ...fieldAt(judgement.document, offset),
+  ].filter(({ text }) => text !== '');
+  // The narrowest place is the one the pointer is about.
+  const [narrowest] = [...told].sort((one, other) => one.span.to - one.span.from - (other.span.to - other.span.from));
+  if (narrowest === undefined) return undefined;
+  return {
+    markdown: joinParagraphs(told.map(({ text }) => text)),
+    range: rangeOf(narrowest.span, judgement.lines),
+  };
+};

@@ -1,0 +1,184 @@
+import {
+  type CancellationToken,
+  CodeActionKind,
+  type Connection,
+  DidChangeWatchedFilesNotification,
+  type InitializeParams,
+  type InitializeResult,
+  MarkupKind,
+  TextDocumentSyncKind,
+} from 'vscode-languageserver';
+import { Lines } from '../text/lines.ts';
+import { actionsFor, FIX_ALL } from './actions.ts';
+import { type ClientTerms, readGrants, readTerms } from './client-terms.ts';
+import { changed, languageOf, offsetAt } from './documents.ts';
+import { hoverAt } from './hover.ts';
+import type { Machine } from './machine.ts';
+import { plainOf } from './markdown.ts';
+import { OpenFiles } from './open-files.ts';
+import { answerPull } from './pull.ts';
+import { Push } from './push.ts';
+import { requestFiles } from './request-files.ts';
+import { Session } from './session.ts';
+import { symbolsOf } from './symbols.ts';
+
+/** A client of ours sends this when a person changes what is granted: `{ dataFolders, restricted }`. */
+export const GRANTS_CHANGED = 'waywarden/grantsChanged';
+
+/** Files that a plan can refer to. */
+const WATCHED = ['**/*.aircraft.{yaml,yml}', '**/waywarden.settings.yaml', '**/*.{geojson,json,tif,tiff,hgt}'];
+
+const capabilities = (terms: ClientTerms): InitializeResult['capabilities'] => ({
+  textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental },
+  hoverProvider: true,
+  documentSymbolProvider: true,
+  codeActionProvider: { codeActionKinds: [CodeActionKind.QuickFix, FIX_ALL] },
+  ...(terms.pulls
+    ? { diagnosticProvider: { identifier: 'waywarden', interFileDependencies: true, workspaceDiagnostics: false } }
+    : {}),
+});
+
+/** What there is once the client has introduced itself. */
+interface Running {
+  readonly terms: ClientTerms;
+  readonly session: Session;
+  readonly push: Push | undefined;
+}
+
+/** Serves one client until it leaves. No handler throws: a failure is logged and answered with nothing. */
+export const start = (connection: Connection, machine: Machine): void => {
+  let running: Running | undefined;
+  let serial = 0;
+
+  const log = (what: string, error: unknown): void =>
+    connection.console.error(`${what}: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}`);
+
+  const guarded = async <T>(what: string, nothing: T, work: () => Promise<T> | T): Promise<T> => {
+    try {
+      return await work();
+    } catch (error) {
+      log(what, error);
+      return nothing;
+    }
+  };
+
+  /** Tells the client that what it shows may have changed, by whichever way it has. */
+  const news = (): void => {
+    if (running === undefined) return;
+    if (running.push !== undefined) running.push.all();
+    else if (running.terms.refreshes) {
+      connection.languages.diagnostics.refresh().catch((error: unknown) => log('refresh', error));
+    }
+  };
+
+  const put = (uri: string, languageId: string, version: number, text: string): void => {
+    if (running === undefined) return;
+    const language = languageOf(languageId, uri);
+    const location = machine.locationOf(uri);
+    running.session.put({ uri, location, language, version, serial: ++serial, text, lines: new Lines(text) });
+    // Other documents may rest on this one.
+    if (language !== 'mission') news();
+    else running.push?.soon(uri);
+  };
+
+  connection.onInitialize((params: InitializeParams): InitializeResult => {
+    const terms = readTerms(params, machine.dataFolders);
+    const files = new OpenFiles(machine.files(terms.opensFiles ? requestFiles(connection) : undefined));
+    const session = new Session(machine, files, terms.grants);
+    running = { terms, session, push: terms.pulls ? undefined : new Push(connection, session) };
+    return {
+      capabilities: capabilities(terms),
+      serverInfo: { name: 'waywarden', version: machine.version },
+    };
+  });
+
+  connection.onInitialized(() => {
+    if (running?.terms.watches !== true) return;
+    connection.client
+      .register(DidChangeWatchedFilesNotification.type, { watchers: WATCHED.map((globPattern) => ({ globPattern })) })
+      .catch((error: unknown) => log('watching files', error));
+  });
+
+  connection.onNotification(GRANTS_CHANGED, (params: unknown) => {
+    running?.session.grant(readGrants(params, machine.dataFolders));
+    news();
+  });
+
+  connection.onDidOpenTextDocument(({ textDocument: { uri, languageId, version, text } }) =>
+    guarded('opening', undefined, () => put(uri, languageId, version, text)),
+  );
+
+  connection.onDidChangeTextDocument(({ textDocument: { uri, version }, contentChanges }) =>
+    guarded('changing', undefined, () => {
+      const open = running?.session.document(uri);
+      if (open === undefined) return;
+      put(uri, `waywarden-${open.language}`, version, changed(open.text, contentChanges));
+    }),
+  );
+
+  connection.onDidCloseTextDocument(({ textDocument: { uri } }) =>
+    guarded('closing', undefined, () => {
+      const open = running?.session.document(uri);
+      if (running === undefined || open === undefined) return;
+      running.session.close(uri);
+      running.push?.clear(uri);
+      if (open.language !== 'mission') news();
+    }),
+  );
+
+  connection.onDidChangeWatchedFiles(({ changes }) =>
+    guarded('files that changed', undefined, () => {
+      if (running === undefined) return;
+      const { session } = running;
+      // What is open beats the disk, so that saving it changes nothing.
+      if (changes.every(({ uri }) => session.document(uri) !== undefined)) return;
+      session.worldChanged();
+      news();
+    }),
+  );
+
+  connection.languages.diagnostics.on(async ({ textDocument: { uri }, previousResultId }, token) => {
+    if (running === undefined) return { kind: 'full', items: [] };
+    return answerPull(running.session, uri, previousResultId, token, news);
+  });
+
+  /** The judgement of the text as it stands, for a request with places in it. */
+  const current = async (uri: string, token: CancellationToken) => running?.session.current(uri, token);
+
+  connection.onHover(({ textDocument: { uri }, position }, token) =>
+    guarded('hover', null, async () => {
+      const judgement = await current(uri, token);
+      if (judgement === undefined) return null;
+      const { text, lines } = judgement.document;
+      const hover = hoverAt(judgement, offsetAt(text, lines, position));
+      if (hover === undefined) return null;
+      const contents =
+        running?.terms.showsMarkdown === false
+          ? { kind: MarkupKind.PlainText, value: plainOf(hover.markdown) }
+          : { kind: MarkupKind.Markdown, value: hover.markdown };
+      return { contents, range: hover.range };
+    }),
+  );
+
+  connection.onCodeAction((params, token) =>
+    guarded('quick fixes', [], async () => {
+      const judgement = await current(params.textDocument.uri, token);
+      if (judgement === undefined || running === undefined) return [];
+      const { session, terms } = running;
+      return actionsFor(params, judgement, {
+        versioned: terms.versionedEdits,
+        uriOf: (location) => session.uriOf(location),
+        versionOf: (uri) => session.document(uri)?.version ?? null,
+      });
+    }),
+  );
+
+  connection.onDocumentSymbol(({ textDocument: { uri } }, token) =>
+    guarded('outline', [], async () => {
+      const judgement = await current(uri, token);
+      return judgement === undefined ? [] : symbolsOf(judgement);
+    }),
+  );
+
+  connection.listen();
+};

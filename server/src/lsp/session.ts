@@ -1,0 +1,149 @@
+import type { CancellationToken } from 'vscode-languageserver';
+import type { OpenDocument } from './documents.ts';
+import { type Judgement, judge } from './judgement.ts';
+import type { Grants, Machine } from './machine.ts';
+import type { OpenFiles } from './open-files.ts';
+
+/** A run that nobody wants any more may still end when little is left: a typist then sees something. */
+const LITTLE_LEFT_MS = 100;
+
+/** What a judgement says about "now" may be this old before it is made again. */
+const STALE_MS = 10 * 60_000;
+
+interface Run {
+  readonly key: string;
+  readonly done: Promise<Judgement | undefined>;
+  /** How many requests wait for it. */
+  waiting: number;
+  /** When it has to be given up, by the clock of `performance`. */
+  leaveBy: number;
+}
+
+/**
+ * The open documents and what is known about each. One judgement is made for each text and edition of the world and
+ * shared by all who ask; the latest text wins.
+ */
+export class Session {
+  readonly #machine: Machine;
+  readonly #files: OpenFiles;
+  readonly #open = new Map<string, OpenDocument>();
+  readonly #runs = new Map<string, Run>();
+  readonly #last = new Map<string, Judgement>();
+  #grants: Grants;
+  #edition = 0;
+
+  constructor(machine: Machine, files: OpenFiles, grants: Grants) {
+    this.#machine = machine;
+    this.#files = files;
+    this.#grants = grants;
+  }
+
+  get documents(): readonly OpenDocument[] {
+    return [...this.#open.values()];
+  }
+
+  document(uri: string): OpenDocument | undefined {
+    return this.#open.get(uri);
+  }
+
+  /** Address of a location: as the client has it open, else as the machine writes it. */
+  uriOf(location: string): string {
+    for (const document of this.#open.values()) if (document.location === location) return document.uri;
+    return this.#machine.uriOf(location);
+  }
+
+  put(document: OpenDocument): void {
+    this.#open.set(document.uri, document);
+    this.#files.put(document);
+    this.#hurry(document.uri);
+    if (document.language !== 'mission') this.worldChanged();
+  }
+
+  close(uri: string): void {
+    const document = this.#open.get(uri);
+    if (document === undefined) return;
+    this.#open.delete(uri);
+    this.#last.delete(uri);
+    this.#files.remove(document.location);
+    this.#hurry(uri);
+    if (document.language !== 'mission') this.worldChanged();
+  }
+
+  grant(grants: Grants): void {
+    this.#grants = grants;
+    this.worldChanged();
+  }
+
+  /** Everything has to be judged again when it is next asked for. */
+  worldChanged(): void {
+    this.#edition++;
+  }
+
+  /** The newest judgement that is ready, perhaps of an older text. */
+  last(uri: string): Judgement | undefined {
+    return this.#last.get(uri);
+  }
+
+  /**
+   * The judgement of a document, made now where there is none. Undefined where the document is not open, or where the
+   * request was cancelled long before the end. A run that ends soon is answered although its text has changed.
+   */
+  async judged(uri: string, token?: CancellationToken): Promise<Judgement | undefined> {
+    for (;;) {
+      const document = this.#open.get(uri);
+      if (document === undefined) return undefined;
+      const run = this.#runFor(document);
+      run.waiting++;
+      const listening = token?.onCancellationRequested(() => {
+        run.waiting--;
+        if (run.waiting === 0) run.leaveBy = Math.min(run.leaveBy, performance.now() + LITTLE_LEFT_MS);
+      });
+      const judgement = await run.done;
+      listening?.dispose();
+      if (token?.isCancellationRequested !== true) run.waiting--;
+      if (judgement !== undefined) return judgement;
+      if (token?.isCancellationRequested === true) return undefined;
+    }
+  }
+
+  /** As `judged`, but of the text as it is when this returns: for answers that carry places in the text. */
+  async current(uri: string, token?: CancellationToken): Promise<Judgement | undefined> {
+    for (;;) {
+      const judgement = await this.judged(uri, token);
+      if (judgement === undefined || token?.isCancellationRequested === true) return undefined;
+      if (this.#open.get(uri)?.serial === judgement.document.serial) return judgement;
+    }
+  }
+
+  #hurry(uri: string): void {
+    const run = this.#runs.get(uri);
+    if (run !== undefined) run.leaveBy = Math.min(run.leaveBy, performance.now() + LITTLE_LEFT_MS);
+  }
+
+  #runFor(document: OpenDocument): Run {
+    const { uri } = document;
+    const age = Math.floor(this.#machine.now() / STALE_MS);
+    const key = `${document.serial} ${this.#edition} ${age}`;
+    const running = this.#runs.get(uri);
+    if (running?.key === key) return running;
+    if (running !== undefined) this.#hurry(uri);
+    const unwanted = (): boolean => performance.now() > run.leaveBy;
+    const done = judge(document, this.#machine, this.#files, this.#grants, unwanted).then((judgement) => {
+      if (judgement === undefined) {
+        if (this.#runs.get(uri) === run) this.#runs.delete(uri);
+      } else this.#keep(judgement);
+      return judgement;
+    });
+    const run: Run = { key, done, waiting: 0, leaveBy: Number.POSITIVE_INFINITY };
+    this.#runs.set(uri, run);
+    return run;
+  }
+
+  #keep(judgement: Judgement): void {
+    const { uri, serial } = judgement.document;
+    const open = this.#open.get(uri);
+    if (open === undefined) return;
+    const last = this.#last.get(uri);
+    if (last === undefined || last.document.serial <= serial) this.#last.set(uri, judgement);
+  }
+}
