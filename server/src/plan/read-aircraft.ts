@@ -1,0 +1,89 @@
+import type { Validator } from '../shape/plan-shape.generated.js';
+import { aircraft as validateAircraft } from '../shape/plan-shape.generated.js';
+import type { Span } from '../text/span.ts';
+import { type Block, readWhole } from './blocks.ts';
+import type { Shape } from './describe.ts';
+import { amountOf, dateOf, present, type Section, sectionOf, textOf, wordOf } from './fields.ts';
+import type { Aircraft, Registration, RemoteIdentification } from './model.ts';
+import { inTextOrder, Notes } from './notes.ts';
+import { checkShape, entryOf } from './shape-errors.ts';
+
+/** A document of one group of keys, checked against its schema. */
+export interface PlainDocument {
+  readonly block: Block;
+  readonly notes: Notes;
+  readonly root?: Section;
+  /** Where findings about the whole stand: the value of a key, or the start. */
+  readonly home: Span;
+}
+
+/** Reads a document without a route in one piece and checks its shape. */
+export const readPlainDocument = (
+  text: string,
+  document: string,
+  shape: Shape,
+  validate: Validator,
+  homeKey: string,
+): PlainDocument => {
+  const { blocks, slips, eol } = readWhole(text, document);
+  const block = blocks[0] ?? { role: 'whole', anchor: { document, at: 0 }, text: '', slips: [], broken: false };
+  const all = [...slips, ...block.slips];
+  const notes = new Notes(shape, `the ${shape} file`, { slips: all, broken: block.broken || slips.length > 0 });
+  const { root, anchor } = block;
+  const start: Span = { anchor, from: 0, to: 0 };
+  if (root?.kind !== 'mapping') {
+    if (root === undefined && !notes.broken) {
+      notes.tell([], { kind: 'key-missing', key: shape, span: start, skeleton: `${shape}: 1\n`, insertAt: start });
+    }
+    if (root !== undefined && root.kind !== 'opaque') {
+      const found = root.kind === 'sequence' ? 'a list' : 'a text';
+      const expected = `keys and values, beginning with ${shape}: 1`;
+      notes.refuse(root, [], { kind: 'value-of-wrong-kind', expected, found }, start);
+    }
+    return { block, notes, home: start };
+  }
+  const named = entryOf(root, homeKey);
+  const home =
+    (named?.value.kind === 'scalar' && named.value.text !== '' ? named.value.span : named?.key.span) ??
+    root.entries[0]?.key.span ??
+    start;
+  checkShape(root, validate, notes, { anchor, text: block.text, eol, home });
+  return { block, notes, root: { node: root, path: [], notes }, home };
+};
+
+/** Reads an aircraft file. Total, as `readPlan` is. */
+export const readAircraft = (text: string, document: string): Aircraft => {
+  const { block, notes, root, home } = readPlainDocument(text, document, 'aircraft', validateAircraft, 'name');
+  const aircraft = {
+    document,
+    anchor: block.anchor,
+    name: textOf(root, 'name'),
+    kind: wordOf(root, 'kind', ['multirotor', 'fixed-wing']),
+    mass: amountOf(root, 'mass', 'mass'),
+    size: amountOf(root, 'size', 'length'),
+    maxSpeed: amountOf(root, 'max-speed', 'speed'),
+    maxWind: amountOf(root, 'max-wind', 'speed'),
+    endurance: amountOf(root, 'endurance', 'time'),
+    euClass: wordOf(root, 'eu-class', ['C0', 'C1', 'C2', 'C3', 'C4', 'legacy', 'private']),
+    registration: readRegistration(sectionOf(root, 'registration')),
+    remoteId: readRemoteIdentification(sectionOf(root, 'remote-identification')),
+    nameSpan: home,
+  };
+  return present<Aircraft>({ ...aircraft, slips: inTextOrder(notes.slips) });
+};
+
+const readRegistration = (section: Section | undefined): Registration | undefined =>
+  section &&
+  present<Registration>({
+    span: section.node.span,
+    number: textOf(section, 'number'),
+    expires: dateOf(section, 'expires'),
+  });
+
+const readRemoteIdentification = (section: Section | undefined): RemoteIdentification | undefined =>
+  section &&
+  present<RemoteIdentification>({
+    span: section.node.span,
+    means: wordOf(section, 'means', ['standard', 'module', 'recognised area']),
+    serial: textOf(section, 'serial'),
+  });

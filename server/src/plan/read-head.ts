@@ -1,0 +1,97 @@
+import {
+  amountOf,
+  dateOf,
+  elevationOf,
+  heightOf,
+  positionIn,
+  present,
+  type Section,
+  sectionOf,
+  textOf,
+  textsOf,
+  timeOf,
+  wordOf,
+} from './fields.ts';
+import type { LostLink, Permission, Plan, PlanWeather, Site, SitePlace, Wind, Window } from './model.ts';
+import { readCrew } from './read-crew.ts';
+import { readAccepts, readAuthorisations, readObstacles, readPeople, readPreflight } from './read-statements.ts';
+
+/** All of a plan that stands outside its route. */
+export type Head = Omit<
+  Plan,
+  'document' | 'items' | 'flights' | 'slips' | 'unread' | 'titleSpan' | 'routeSpan' | 'headEnd' | 'eol'
+>;
+
+export const readHead = (root: Section | undefined): Head =>
+  present<Head>({
+    title: textOf(root, 'title'),
+    purpose: textOf(root, 'purpose'),
+    country: textOf(root, 'country'),
+    state: textOf(root, 'state'),
+    category: wordOf(root, 'category', ['A1', 'A2', 'A3', 'category 1', 'category 2', 'category 3', 'category 4']),
+    window: readWindow(sectionOf(root, 'window')),
+    flown: dateOf(root, 'flown'),
+    aircraft: textOf(root, 'aircraft'),
+    site: readSite(sectionOf(root, 'site')),
+    crew: readCrew(sectionOf(root, 'crew')),
+    terrain: textsOf(root, 'terrain'),
+    airspace: textsOf(root, 'airspace'),
+    obstacles: readObstacles(sectionOf(root, 'obstacles')),
+    people: readPeople(sectionOf(root, 'people')),
+    weather: readWeather(sectionOf(root, 'weather')),
+    preflight: readPreflight(root),
+    authorisations: readAuthorisations(root),
+    accepts: readAccepts(root),
+    lostLink: readLostLink(sectionOf(root, 'lost-link')),
+  });
+
+const readWindow = (section: Section | undefined): Window | undefined =>
+  section &&
+  present<Window>({ span: section.node.span, from: timeOf(section, 'from'), until: timeOf(section, 'until') });
+
+const readSite = (section: Section | undefined): Site => {
+  const takeOff = sectionOf(section, 'take-off');
+  const permission = sectionOf(section, 'permission');
+  return present<Site>({
+    span: section?.node.span,
+    takeOff:
+      takeOff &&
+      present<SitePlace>({
+        span: takeOff.node.span,
+        at: positionIn(takeOff),
+        elevation: elevationOf(takeOff, 'elevation'),
+      }),
+    permission:
+      permission &&
+      present<Permission>({
+        span: permission.node.span,
+        of: textOf(permission, 'of'),
+        given: dateOf(permission, 'given'),
+      }),
+  });
+};
+
+const readWeather = (section: Section | undefined): PlanWeather => {
+  const wind = sectionOf(section, 'wind');
+  return present<PlanWeather>({
+    span: section?.node.span,
+    wind:
+      wind &&
+      present<Wind>({
+        span: wind.node.span,
+        from: amountOf(wind, 'from', 'angle'),
+        speed: amountOf(wind, 'speed', 'speed'),
+        gust: amountOf(wind, 'gust', 'speed'),
+      }),
+    visibility: amountOf(section, 'visibility', 'length'),
+  });
+};
+
+const readLostLink = (section: Section | undefined): LostLink | undefined =>
+  section &&
+  present<LostLink>({
+    span: section.node.span,
+    after: amountOf(section, 'after', 'time'),
+    climbTo: heightOf(section, 'climb-to'),
+    action: wordOf(section, 'then', ['fly back and land', 'land there', 'hold', 'carry on']),
+  });

@@ -1,0 +1,103 @@
+import {
+  amountOf,
+  anyAmountOf,
+  asSection,
+  dateOf,
+  dateOrTimeOf,
+  type Field,
+  heightOf,
+  listOf,
+  positionOf,
+  present,
+  type Section,
+  textOf,
+  textsOf,
+} from './fields.ts';
+import type {
+  Acceptance,
+  Authorisation,
+  ListedObstacle,
+  ObstacleList,
+  ObstacleSource,
+  ObstacleStatement,
+  PeopleStatement,
+  PreflightStatement,
+  Statement,
+} from './model.ts';
+import { entryOf } from './shape-errors.ts';
+
+/** The sections of a list; entries that are none have been told. */
+const sections = (fields: readonly Field[]): readonly Section[] => fields.flatMap((field) => asSection(field) ?? []);
+
+const readStatement = (section: Section, key: string): Statement =>
+  present<Statement>({
+    span: section.node.span,
+    key,
+    seen: dateOrTimeOf(section, 'seen'),
+    by: textOf(section, 'by'),
+    of: textOf(section, 'of'),
+  });
+
+export const readPeople = (section: Section | undefined): PeopleStatement | undefined =>
+  section &&
+  present<PeopleStatement>({
+    ...readStatement(section, 'people'),
+    noneWithin: amountOf(section, 'none-within', 'length'),
+  });
+
+export const readPreflight = (section: Section | undefined): readonly PreflightStatement[] =>
+  sections(listOf(section, 'preflight')).map((entry) => ({
+    ...readStatement(entry, 'preflight'),
+    covers: textsOf(entry, 'covers'),
+  }));
+
+/** A statement that nothing stands above a height, told by its key `none-above`, or a list. */
+export const readObstacles = (section: Section | undefined): ObstacleSource | undefined => {
+  if (section === undefined) return undefined;
+  if (entryOf(section.node, 'none-above') !== undefined) {
+    return present<ObstacleStatement>({
+      kind: 'statement',
+      ...readStatement(section, 'obstacles'),
+      noneAbove: heightOf(section, 'none-above'),
+    });
+  }
+  const listed = sections(listOf(section, 'listed')).flatMap((entry) => readListed(entry) ?? []);
+  return { kind: 'list', span: section.node.span, files: textsOf(section, 'files'), listed } satisfies ObstacleList;
+};
+
+const readListed = (entry: Section): ListedObstacle | undefined => {
+  const name = textOf(entry, 'name') ?? { value: 'unnamed obstacle', span: entry.node.span };
+  return present<ListedObstacle>({
+    span: entry.node.span,
+    name,
+    at: positionOf(entry, 'at'),
+    top: heightOf(entry, 'top'),
+    radius: amountOf(entry, 'radius', 'length'),
+  });
+};
+
+export const readAuthorisations = (section: Section | undefined): readonly Authorisation[] =>
+  sections(listOf(section, 'authorisations')).map((entry) =>
+    present<Authorisation>({
+      span: entry.node.span,
+      number: textOf(entry, 'number'),
+      zone: textOf(entry, 'zone'),
+      upTo: heightOf(entry, 'up-to'),
+      from: dateOrTimeOf(entry, 'from'),
+      until: dateOrTimeOf(entry, 'until'),
+      holder: textOf(entry, 'holder'),
+      conditions: textsOf(entry, 'conditions'),
+    }),
+  );
+
+export const readAccepts = (section: Section | undefined): readonly Acceptance[] =>
+  sections(listOf(section, 'accepts')).map((entry) =>
+    present<Acceptance>({
+      span: entry.node.span,
+      rule: textOf(entry, 'rule'),
+      because: textOf(entry, 'because'),
+      upTo: anyAmountOf(entry, 'up-to'),
+      until: dateOf(entry, 'until'),
+      item: undefined,
+    }),
+  );

@@ -1,0 +1,197 @@
+import { head as validateHead } from '../shape/plan-shape.generated.js';
+import type { Span } from '../text/span.ts';
+import { type Block, type Blocks, readBlocks } from './blocks.ts';
+import type { Section } from './fields.ts';
+import { flightsOf } from './flights.ts';
+import type { Insertion, Plan } from './model.ts';
+import { repeatedNames } from './names.ts';
+import { inTextOrder, Notes } from './notes.ts';
+import { readHead } from './read-head.ts';
+import { type ReadItem, readItem } from './read-items.ts';
+import { checkShape, entryOf } from './shape-errors.ts';
+import type { BareSlip, Entry, Mapping, Scalar, TreeNode } from './tree.ts';
+
+/** A plan as read, with the parts of its text, which hovers, completion and the next reading need. */
+export interface PlanDocument {
+  readonly plan: Plan;
+  readonly blocks: Blocks;
+  /** The items by the block that holds them alone. */
+  readonly items: ReadonlyMap<Block, ReadItem>;
+}
+
+/** Reads a plan. Total: whatever the text is, what can be read is in the plan and the rest is among its slips. */
+export const readPlan = (text: string, document: string): Plan => readPlanDocument(text, document).plan;
+
+/**
+ * As `readPlan`, keeping the parts. With the earlier reading of the same document, unchanged blocks and their items are
+ * taken over; their anchors move, so the earlier plan must not be used any more.
+ */
+export const readPlanDocument = (text: string, document: string, earlier?: PlanDocument): PlanDocument => {
+  const blocks = readBlocks(text, document, earlier?.blocks);
+  const whole = wholeOf(blocks);
+  const { head: notes, root, route } = readOutside(blocks, whole);
+
+  const items = new Map<Block, ReadItem>();
+  const read: ReadItem[] = [];
+  for (const block of blocks.blocks) {
+    if (block.role !== 'item') continue;
+    const item = earlier?.items.get(block) ?? readItemBlock(block, blocks.eol);
+    items.set(block, item);
+    read.push(item);
+  }
+  if (route !== undefined) read.push(...readRouteInside(route.value, whole, blocks.eol, notes));
+
+  const head = readHead(root);
+  const all = read.map(({ item }) => item);
+  const slips = [...notes.slips, ...read.flatMap((each) => each.slips), ...repeatedNames(all)];
+  const plan: Plan = {
+    ...head,
+    document,
+    items: all,
+    flights: flightsOf(all, earlier?.plan.flights),
+    slips: inTextOrder(slips),
+    unread: [...notes.unread, ...read.flatMap((each) => each.unread)],
+    ...placesOf(blocks, whole, root?.node),
+    eol: blocks.eol,
+  };
+  return { plan, blocks, items };
+};
+
+/** The block that holds the keys before the route, or everything. */
+const wholeOf = ({ blocks, document }: Blocks): Block =>
+  blocks[0] ?? { role: 'whole', anchor: { document, at: 0 }, text: '', slips: [], broken: false };
+
+interface Outside {
+  readonly head: Notes;
+  readonly root?: Section;
+  /** The route, where it stands in the same block as the rest. */
+  readonly route?: Entry;
+}
+
+/** Checks what stands outside the route items: head and tail as one group of keys. */
+const readOutside = (blocks: Blocks, first: Block): Outside => {
+  const outside = blocks.blocks.filter(({ role }) => role !== 'item');
+  const slips = [...blocks.slips, ...outside.flatMap((block) => block.slips)];
+  const broken = outside.some((block) => block.broken) || blocks.slips.length > 0;
+  const notes = new Notes('mission', 'the plan', { slips: slips.filter((slip) => !isInRoute(slip, first)), broken });
+  const root = joined(outside);
+  if (root === undefined) {
+    if (!broken) tellNoPlan(first, notes);
+    return { head: notes };
+  }
+  if (root.kind !== 'mapping') {
+    if (root.kind !== 'opaque') {
+      const expected = 'keys and values, beginning with mission: 1';
+      const found = root.kind === 'sequence' ? 'a list' : 'a text';
+      notes.refuse(root, [], { kind: 'value-of-wrong-kind', expected, found }, startOf(root.span));
+    }
+    return { head: notes };
+  }
+  const inItems = blocks.blocks.some(({ role }) => role === 'item');
+  const places = placesOf(blocks, first, root);
+  checkShape(inItems ? withRoute(root) : root, validateHead, notes, {
+    anchor: first.anchor,
+    text: first.text,
+    eol: blocks.eol,
+    home: places.titleSpan,
+    insertBefore: places.headEnd,
+  });
+  const route = entryOf(root, 'route');
+  const section = { node: root, path: [], notes };
+  return { head: notes, root: section, ...(route !== undefined && !inItems && { route }) };
+};
+
+/** Slips of a route that stands in the whole block are told by its items. */
+const isInRoute = (slip: BareSlip, block: Block): boolean => {
+  const route = block.root?.kind === 'mapping' && block.role === 'whole' ? entryOf(block.root, 'route') : undefined;
+  const items = route?.value.kind === 'sequence' ? route.value.items : [];
+  return items.some((item) => isWithin(slip.span, item.span));
+};
+
+const isWithin = (span: Span, outer: Span): boolean =>
+  span.anchor === outer.anchor && span.from >= outer.from && span.to <= outer.to;
+
+/** Head and tail as one group of keys; each span keeps its own anchor. */
+const joined = (outside: readonly Block[]): TreeNode | undefined => {
+  const [first, ...rest] = outside.flatMap(({ root }) => (root === undefined ? [] : [root]));
+  if (first?.kind !== 'mapping') return first;
+  const entries = [first, ...rest].flatMap((root) => (root.kind === 'mapping' ? root.entries : []));
+  return { ...first, entries };
+};
+
+/** For the check of the head, the route that stands in blocks of its own is a list with something in it. */
+const withRoute = (root: Mapping): Mapping => {
+  const route = entryOf(root, 'route');
+  if (route === undefined) return root;
+  const item: Scalar = { kind: 'scalar', text: 'item', style: 'quoted', span: route.span };
+  const value: TreeNode = { kind: 'sequence', style: 'block', items: [item], span: route.value.span };
+  return { ...root, entries: root.entries.map((entry) => (entry === route ? { ...entry, value } : entry)) };
+};
+
+const tellNoPlan = (block: Block, notes: Notes): void => {
+  const span: Span = { anchor: block.anchor, from: 0, to: 0 };
+  const insertAt: Span = { anchor: block.anchor, from: block.text.length, to: block.text.length };
+  notes.tell([], { kind: 'key-missing', key: 'mission', span, skeleton: 'mission: 1\n', insertAt });
+};
+
+const readItemBlock = (block: Block, eol: string): ReadItem => {
+  const { root, text, anchor, slips, broken } = block;
+  const node: TreeNode =
+    (root?.kind === 'sequence' ? root.items[0] : root) ??
+    ({ kind: 'opaque', span: { anchor, from: 0, to: text.trimEnd().length } } as const);
+  const indent = /^ */.exec(text)?.[0] ?? '';
+  const insertion: Insertion = { at: { anchor, from: 0, to: 0 }, indent, style: 'block' };
+  return readItem({ node, slips, broken, text, eol, insertion });
+};
+
+/** The items of a route that stands in the same block as the rest, such as `route: [ ... ]`. */
+const readRouteInside = (route: TreeNode, block: Block, eol: string, notes: Notes): readonly ReadItem[] => {
+  if (route.kind !== 'sequence' || notes.isTold(route)) return [];
+  return route.items.map((node) => {
+    const lineStart = block.text.lastIndexOf('\n', node.span.from - 1) + 1;
+    const insertion: Insertion =
+      route.style === 'flow'
+        ? { at: startOf(node.span), indent: '', style: 'flow' }
+        : {
+            at: { ...node.span, from: lineStart, to: lineStart },
+            indent: /^ */.exec(block.text.slice(lineStart))?.[0] ?? '',
+            style: 'block',
+          };
+    const slips = block.slips.filter((slip) => isWithin(slip.span, node.span));
+    const broken = slips.some(({ kind }) => kind === 'yaml-broken' || kind === 'document-too-large');
+    return readItem({ node, slips, broken, text: block.text, eol, insertion });
+  });
+};
+
+const startOf = (span: Span): Span => ({ ...span, to: span.from });
+
+const placesOf = (
+  { blocks }: Blocks,
+  first: Block,
+  root: Mapping | undefined,
+): Pick<Plan, 'titleSpan' | 'headEnd'> & { readonly routeSpan?: Span } => {
+  const title = root && entryOf(root, 'title');
+  const named = title?.value.kind === 'scalar' && title.value.text !== '' ? title.value.span : title?.key.span;
+  const titleSpan = named ?? root?.entries[0]?.key.span ?? firstLineOf(first);
+  const route = root && entryOf(root, 'route');
+  const routeSpan = route?.key.span;
+  const end = blocks.length > 0 ? lineStartOf(routeSpan, first) : 0;
+  return {
+    titleSpan,
+    headEnd: { anchor: first.anchor, from: end, to: end },
+    ...(routeSpan && { routeSpan }),
+  };
+};
+
+/** The start of the route's line; without a route, the end of the text or the start of its last line. */
+const lineStartOf = (route: Span | undefined, { text, anchor }: Block): number => {
+  if (route !== undefined && route.anchor === anchor) return text.lastIndexOf('\n', route.from - 1) + 1;
+  return text.endsWith('\n') ? text.length : text.lastIndexOf('\n') + 1;
+};
+
+const firstLineOf = ({ anchor, text }: Block): Span => {
+  const from = text.length - text.trimStart().length;
+  const newline = text.indexOf('\n', from);
+  const line = text.slice(from, newline === -1 ? text.length : newline);
+  return { anchor, from: line === '' ? 0 : from, to: line === '' ? 0 : from + Math.min(line.trimEnd().length, 200) };
+};
