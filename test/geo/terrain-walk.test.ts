@@ -50,8 +50,10 @@ const randomGrid = (seed: number, west: number, south: number, size = 40, relief
   return gridFromRows(west, south, STEP, rows);
 };
 
+/** Places some centimetres clear of the raster's edge: a geodesic between two places on the edge bulges out of it. */
+const share = fc.double({ min: 0.0001, max: 0.9999, noNaN: true });
 const placeIn = (west: number, south: number, span: number) =>
-  fc.tuple(fc.double({ min: 0, max: 1, noNaN: true }), fc.double({ min: 0, max: 1, noNaN: true })).map(([u, v]) => {
+  fc.tuple(share, share).map(([u, v]) => {
     const lon = west + u * span;
     return lonLat(lon >= 180 ? lon - 360 : lon, south + v * span);
   });
@@ -187,8 +189,8 @@ describe('the ground along a leg', () => {
       [4, 6],
     ];
     cells.forEach((cell, i) => {
-      expect(cell[0]).toBeCloseTo(expected[i]?.[0] ?? 0, 4);
-      expect(cell[1]).toBeCloseTo(expected[i]?.[1] ?? 0, 4);
+      expect(cell[0]).toBeCloseTo(expected[i]?.[0] ?? 0, 3);
+      expect(cell[1]).toBeCloseTo(expected[i]?.[1] ?? 0, 3);
     });
     // On the border of the empty cells the neighbours still answer.
     const border = legPath(lonLat(0, 1 * STEP), lonLat(4 * STEP, 1 * STEP));
@@ -308,7 +310,7 @@ describe('stretches beyond a limit', () => {
           const holds = (list: readonly { from: number; to: number }[], at: number): boolean =>
             list.some((stretch) => stretch.from <= at && at <= stretch.to);
           for (let i = 0; i <= 500; i++) {
-            const along = (path.length * i) / 500;
+            const along = Math.min(path.length, (path.length * i) / 500);
             const height = 480 + (50 * along) / Math.max(path.length, 1e-9) - groundOf(profile, along);
             if (height > limit + 1e-6) expect(holds(over, along)).toBe(true);
             if (height < limit - 1e-6) expect(holds(under, along)).toBe(true);

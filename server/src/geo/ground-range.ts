@@ -168,9 +168,9 @@ const partsWithout = (
   const slack = edgeSlack(grid);
   const beyond: ((corner: Corner) => number)[] = [
     (corner) => -slack - corner.x,
-    (corner) => corner.x - east - edgeSlack,
+    (corner) => corner.x - east - slack,
     (corner) => -slack - corner.y,
-    (corner) => corner.y - south - edgeSlack,
+    (corner) => corner.y - south - slack,
   ];
   const parts = beyond.map((room) => clipRing(ring, room));
   const cells = new Set<string>();

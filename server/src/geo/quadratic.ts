@@ -112,7 +112,7 @@ export interface StretchBeyond extends Interval {
 }
 
 /** Stretches of a piece on which the curve is over (sign 1) or under (sign -1) the limit. */
-const stretchesBeyond = (curve: Parabola, limit: number, sign: 1 | -1, from: number): StretchBeyond[] => {
+const stretchesBeyond = (curve: Parabola, limit: number, sign: 1 | -1, from: number, to: number): StretchBeyond[] => {
   const knots = [0, ...crossings(curve, limit).filter((t) => t > 0 && t < curve.length), curve.length];
   const turn = turnOf(curve);
   const stretches: StretchBeyond[] = [];
@@ -122,7 +122,9 @@ const stretchesBeyond = (curve: Parabola, limit: number, sign: 1 | -1, from: num
     if (!(sign * (valueAt(curve, (start + end) / 2) - limit) > 0)) continue;
     const places = turn !== undefined && turn > start && turn < end ? [start, turn, end] : [start, end];
     const furthest = Math.max(...places.map((t) => sign * valueAt(curve, t)));
-    stretches.push({ from: from + start, to: from + end, furthest: aboveGround(sign * furthest) });
+    // The end of a piece is said exactly, so that the end of a path is within it.
+    const until = end === curve.length ? to : from + end;
+    stretches.push({ from: from + start, to: until, furthest: aboveGround(sign * furthest) });
   }
   return stretches;
 };
@@ -159,7 +161,9 @@ const beyond = (
   const climb = climbPerMetre(startAltitude, endAltitude, length);
   for (let piece = 0; piece < profile.pieces; piece++) {
     const curve = heightOn(profile, piece, startAltitude, climb);
-    if (curve !== undefined) stretches.push(...stretchesBeyond(curve, limit, sign, profile.along[piece] ?? 0));
+    if (curve === undefined) continue;
+    const from = profile.along[piece] ?? 0;
+    stretches.push(...stretchesBeyond(curve, limit, sign, from, profile.along[piece + 1] ?? from));
   }
   return joined(stretches, sign);
 };
