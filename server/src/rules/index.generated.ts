@@ -1,3 +1,129 @@
+// Made from the file names by `npm run gen`. A rule is named by its file.
 import type { Rule } from '../rulebook/rule.ts';
+import acceptanceLapsed from './acceptance-lapsed.ts';
+import acceptanceOfLaw from './acceptance-of-law.ts';
+import acceptanceRuleUnknown from './acceptance-rule-unknown.ts';
+import acceptanceUnused from './acceptance-unused.ts';
+import acceptanceWithoutCeiling from './acceptance-without-ceiling.ts';
+import acceptanceWithoutReason from './acceptance-without-reason.ts';
+import aircraftFileFaulty from './aircraft-file-faulty.ts';
+import altitudeWithoutDatum from './altitude-without-datum.ts';
+import areaAboveHeightLimit from './area-above-height-limit.ts';
+import areaMeetsGround from './area-meets-ground.ts';
+import countryContradicted from './country-contradicted.ts';
+import countryMissing from './country-missing.ts';
+import countryWithoutRules from './country-without-rules.ts';
+import documentTooLarge from './document-too-large.ts';
+import formatUnknown from './format-unknown.ts';
+import gogglesWithoutObserver from './goggles-without-observer.ts';
+import groundSpeedAboveLimit from './ground-speed-above-limit.ts';
+import heightLimitWithinTerrainError from './height-limit-within-terrain-error.ts';
+import itemUnknown from './item-unknown.ts';
+import keyMissing from './key-missing.ts';
+import keyRepeated from './key-repeated.ts';
+import keyUnknown from './key-unknown.ts';
+import legAboveHeightLimit from './leg-above-height-limit.ts';
+import legBelowObstacleStatement from './leg-below-obstacle-statement.ts';
+import legMeetsGround from './leg-meets-ground.ts';
+import legWithoutLength from './leg-without-length.ts';
+import nameRepeated from './name-repeated.ts';
+import numberOutOfRange from './number-out-of-range.ts';
+import numberUnreadable from './number-unreadable.ts';
+import numberWithoutUnit from './number-without-unit.ts';
+import obstacleStruck from './obstacle-struck.ts';
+import offsetFarFromLongitude from './offset-far-from-longitude.ts';
+import patternNotJudged from './pattern-not-judged.ts';
+import peopleUnstated from './people-unstated.ts';
+import placeUnknown from './place-unknown.ts';
+import planReused from './plan-reused.ts';
+import pointAboveHeightLimit from './point-above-height-limit.ts';
+import pointBelowGround from './point-below-ground.ts';
+import positionOutOfRange from './position-out-of-range.ts';
+import positionSlipped from './position-slipped.ts';
+import positionUnreadable from './position-unreadable.ts';
+import recreationWithWork from './recreation-with-work.ts';
+import referenceUnreadable from './reference-unreadable.ts';
+import registrationLapsed from './registration-lapsed.ts';
+import registrationMissing from './registration-missing.ts';
+import remoteIdentificationMissing from './remote-identification-missing.ts';
+import routeWithoutLanding from './route-without-landing.ts';
+import seenBeyondGuidanceRange from './seen-beyond-guidance-range.ts';
+import seenBeyondVisibility from './seen-beyond-visibility.ts';
+import settingsFaulty from './settings-faulty.ts';
+import switchOffRefused from './switch-off-refused.ts';
+import takeOffElevationContradicted from './take-off-elevation-contradicted.ts';
+import timeUnreadable from './time-unreadable.ts';
+import trackNotHeld from './track-not-held.ts';
+import unitUnknown from './unit-unknown.ts';
+import valueOfWrongKind from './value-of-wrong-kind.ts';
+import windowBackwards from './window-backwards.ts';
+import windowOver from './window-over.ts';
+import wordUnknown from './word-unknown.ts';
+import yamlBroken from './yaml-broken.ts';
+import yamlNotPlain from './yaml-not-plain.ts';
+import zoneEnteredUnauthorised from './zone-entered-unauthorised.ts';
 
-export const RULES: readonly Rule[] = [];
+export const RULES: readonly Rule[] = [
+  { id: 'acceptance-lapsed', ...acceptanceLapsed },
+  { id: 'acceptance-of-law', ...acceptanceOfLaw },
+  { id: 'acceptance-rule-unknown', ...acceptanceRuleUnknown },
+  { id: 'acceptance-unused', ...acceptanceUnused },
+  { id: 'acceptance-without-ceiling', ...acceptanceWithoutCeiling },
+  { id: 'acceptance-without-reason', ...acceptanceWithoutReason },
+  { id: 'aircraft-file-faulty', ...aircraftFileFaulty },
+  { id: 'altitude-without-datum', ...altitudeWithoutDatum },
+  { id: 'area-above-height-limit', ...areaAboveHeightLimit },
+  { id: 'area-meets-ground', ...areaMeetsGround },
+  { id: 'country-contradicted', ...countryContradicted },
+  { id: 'country-missing', ...countryMissing },
+  { id: 'country-without-rules', ...countryWithoutRules },
+  { id: 'document-too-large', ...documentTooLarge },
+  { id: 'format-unknown', ...formatUnknown },
+  { id: 'goggles-without-observer', ...gogglesWithoutObserver },
+  { id: 'ground-speed-above-limit', ...groundSpeedAboveLimit },
+  { id: 'height-limit-within-terrain-error', ...heightLimitWithinTerrainError },
+  { id: 'item-unknown', ...itemUnknown },
+  { id: 'key-missing', ...keyMissing },
+  { id: 'key-repeated', ...keyRepeated },
+  { id: 'key-unknown', ...keyUnknown },
+  { id: 'leg-above-height-limit', ...legAboveHeightLimit },
+  { id: 'leg-below-obstacle-statement', ...legBelowObstacleStatement },
+  { id: 'leg-meets-ground', ...legMeetsGround },
+  { id: 'leg-without-length', ...legWithoutLength },
+  { id: 'name-repeated', ...nameRepeated },
+  { id: 'number-out-of-range', ...numberOutOfRange },
+  { id: 'number-unreadable', ...numberUnreadable },
+  { id: 'number-without-unit', ...numberWithoutUnit },
+  { id: 'obstacle-struck', ...obstacleStruck },
+  { id: 'offset-far-from-longitude', ...offsetFarFromLongitude },
+  { id: 'pattern-not-judged', ...patternNotJudged },
+  { id: 'people-unstated', ...peopleUnstated },
+  { id: 'place-unknown', ...placeUnknown },
+  { id: 'plan-reused', ...planReused },
+  { id: 'point-above-height-limit', ...pointAboveHeightLimit },
+  { id: 'point-below-ground', ...pointBelowGround },
+  { id: 'position-out-of-range', ...positionOutOfRange },
+  { id: 'position-slipped', ...positionSlipped },
+  { id: 'position-unreadable', ...positionUnreadable },
+  { id: 'recreation-with-work', ...recreationWithWork },
+  { id: 'reference-unreadable', ...referenceUnreadable },
+  { id: 'registration-lapsed', ...registrationLapsed },
+  { id: 'registration-missing', ...registrationMissing },
+  { id: 'remote-identification-missing', ...remoteIdentificationMissing },
+  { id: 'route-without-landing', ...routeWithoutLanding },
+  { id: 'seen-beyond-guidance-range', ...seenBeyondGuidanceRange },
+  { id: 'seen-beyond-visibility', ...seenBeyondVisibility },
+  { id: 'settings-faulty', ...settingsFaulty },
+  { id: 'switch-off-refused', ...switchOffRefused },
+  { id: 'take-off-elevation-contradicted', ...takeOffElevationContradicted },
+  { id: 'time-unreadable', ...timeUnreadable },
+  { id: 'track-not-held', ...trackNotHeld },
+  { id: 'unit-unknown', ...unitUnknown },
+  { id: 'value-of-wrong-kind', ...valueOfWrongKind },
+  { id: 'window-backwards', ...windowBackwards },
+  { id: 'window-over', ...windowOver },
+  { id: 'word-unknown', ...wordUnknown },
+  { id: 'yaml-broken', ...yamlBroken },
+  { id: 'yaml-not-plain', ...yamlNotPlain },
+  { id: 'zone-entered-unauthorised', ...zoneEnteredUnauthorised },
+];

@@ -1,0 +1,61 @@
+import { intervalsOver, intervalsUnder, type StretchBeyond } from '../geo/quadratic.ts';
+import type { Item, Leg } from '../plan/model.ts';
+import { exceeds } from '../units/exceeds.ts';
+import { aboveGround, type MetresAboveGround } from '../units/frames.ts';
+import type { FactTools } from './fact.ts';
+import { itemAboveGround } from './item-height.ts';
+import { legAltitudes } from './leg-altitudes.ts';
+import { legGround } from './leg-ground.ts';
+import { pathOfLeg } from './leg-path.ts';
+
+export type Side = 'over' | 'under';
+
+/** Whether an item's own altitude is beyond the limit: the finding then stands on that altitude, not on the legs. */
+const isBeyondItself = (item: Item, limit: MetresAboveGround, side: Side, { ask }: FactTools): boolean => {
+  if (item.altitude === undefined && !(item.kind === 'take-off' && item.climbTo !== undefined)) return false;
+  const height = ask(itemAboveGround, item);
+  return side === 'over' ? exceeds(height, limit) : !exceeds(height, limit);
+};
+
+/** Whether a stretch's furthest height is beyond the limit by enough to count. */
+const reaches = (stretch: StretchBeyond, limit: MetresAboveGround, side: Side): boolean =>
+  side === 'over' ? exceeds(stretch.furthest, limit) : !exceeds(stretch.furthest, limit);
+
+/**
+ * The stretches of a straight leg on which the craft is beyond a height limit and for which the leg itself is to blame.
+ * A stretch that begins at an item whose own altitude is beyond the limit belongs to that item. "Under" includes the
+ * limit itself: a craft at 0 m above ground is on the ground.
+ */
+export const stretchesOfLeg = (
+  leg: Leg,
+  limit: MetresAboveGround,
+  side: Side,
+  tools: FactTools,
+): readonly StretchBeyond[] => {
+  const craft = tools.ask(legAltitudes, leg);
+  if (craft.kind === 'follows') return [];
+  const path = tools.ask(pathOfLeg, leg);
+  const profile = tools.ask(legGround, leg);
+  const ends = [craft.start.aboveSea, craft.end.aboveSea, path.length] as const;
+  const found =
+    side === 'over'
+      ? intervalsOver(profile, ...ends, limit)
+      : intervalsUnder(profile, ...ends, aboveGround(limit + 0.001));
+  const own = found.filter((stretch) => reaches(stretch, limit, side));
+  if (own.length === 0) return own;
+  const fromItself = isBeyondItself(leg.from, limit, side, tools);
+  const toItself = isBeyondItself(leg.to, limit, side, tools);
+  return own.filter(
+    (stretch) => !(fromItself && stretch.from <= 0.001) && !(toItself && stretch.to >= path.length - 0.001),
+  );
+};
+
+/** The stretch that is furthest beyond. */
+export const furthestOf = (stretches: readonly StretchBeyond[], side: Side): StretchBeyond | undefined => {
+  const [first, ...more] = stretches;
+  if (first === undefined) return undefined;
+  return more.reduce(
+    (one, other) => ((side === 'over' ? other.furthest > one.furthest : other.furthest < one.furthest) ? other : one),
+    first,
+  );
+};

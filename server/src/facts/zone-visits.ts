@@ -1,0 +1,143 @@
+import type { Interval } from '../geo/interval.ts';
+import { greatestOn } from '../geo/stretch-height.ts';
+import type { Flight, Item, Leg } from '../plan/model.ts';
+import type { Span } from '../text/span.ts';
+import {
+  aboveGround,
+  aboveSea,
+  type LonLat,
+  type MetresAboveGround,
+  type MetresAboveSea,
+  onGround,
+  overGround,
+} from '../units/frames.ts';
+import type { Missing } from '../world/world.ts';
+import type { Zone } from '../world/zone.ts';
+import { areaGround, areaHeight } from './area-height.ts';
+import { defineFact, type FactTools, given } from './fact.ts';
+import { groundAtPlace } from './ground-at-place.ts';
+import { itemHeight } from './item-height.ts';
+import { itemPlace } from './item-place.ts';
+import { orLacking, type Partly } from './lacking.ts';
+import { altitudeAlong, legAltitudes } from './leg-altitudes.ts';
+import { legGround } from './leg-ground.ts';
+import { pathOfLeg } from './leg-path.ts';
+import { volumeZones } from './volume-zones.ts';
+import { zoneEntries } from './zone-entries.ts';
+
+/** One leg or item inside a zone. */
+export interface ZoneVisit {
+  readonly subject: string;
+  /** Where it stands in the text. */
+  readonly written: Span;
+  readonly at: LonLat;
+  readonly intervals?: readonly Interval[];
+  /** Greatest height inside the zone, worked out only when an authorisation asks for it. */
+  greatestAboveGround(): MetresAboveGround;
+  greatestAboveSea(): MetresAboveSea;
+}
+
+export interface ZoneVisits {
+  readonly zone: Zone;
+  readonly visits: readonly ZoneVisit[];
+}
+
+export interface FlightZones extends Partly {
+  /** Zones that are active at some time of the window, in the order in which the flight meets them. */
+  readonly zones: readonly ZoneVisits[];
+}
+
+const legVisit = (leg: Leg, intervals: readonly Interval[], at: LonLat, tools: FactTools): ZoneVisit => {
+  const subject = `leg ${leg.from.id.value} to ${leg.to.id.value}`;
+  const path = tools.ask(pathOfLeg, leg);
+  return {
+    subject,
+    written: leg.to.id.span,
+    at,
+    intervals,
+    greatestAboveGround: () => {
+      const craft = tools.ask(legAltitudes, leg);
+      if (craft.kind === 'follows') return aboveGround(craft.height + craft.within);
+      const climb = path.length > 0 ? (craft.end.aboveSea - craft.start.aboveSea) / path.length : 0;
+      const greatest = greatestOn(tools.ask(legGround, leg), craft.start.aboveSea, climb, intervals);
+      return given(greatest, `the ground under ${subject}`);
+    },
+    greatestAboveSea: () => {
+      const craft = tools.ask(legAltitudes, leg);
+      const heights = intervals.flatMap(({ from, to }) =>
+        [from, to].map((along) =>
+          craft.kind === 'straight'
+            ? altitudeAlong(craft.start.aboveSea, craft.end.aboveSea, path.length, along)
+            : onGround(groundAtPlace(path.at(along), subject, tools), aboveGround(craft.height + craft.within)),
+        ),
+      );
+      return aboveSea(Math.max(...heights));
+    },
+  };
+};
+
+const itemVisit = (item: Item, at: LonLat, tools: FactTools): ZoneVisit => ({
+  subject: `${item.kind} ${item.id.value}`,
+  written: item.id.span,
+  at,
+  greatestAboveGround: () => {
+    if (item.kind === 'area') return tools.ask(areaHeight, item).greatest.value;
+    const { arriving, leaving } = tools.ask(itemHeight, item);
+    const top = arriving.aboveSea > leaving.aboveSea ? arriving : leaving;
+    return top.aboveGround ?? overGround(top.aboveSea, groundAtPlace(tools.ask(itemPlace, item), item.id.value, tools));
+  },
+  greatestAboveSea: () => {
+    if (item.kind === 'area')
+      return onGround(tools.ask(areaGround, item).greatest, tools.ask(areaHeight, item).greatest.value);
+    const { arriving, leaving } = tools.ask(itemHeight, item);
+    return aboveSea(Math.max(arriving.aboveSea, leaving.aboveSea));
+  },
+});
+
+/** Whether a zone is active at some time of the flight's window. A zone without times always is. */
+const isActive = (zone: Zone, tools: FactTools): boolean => {
+  if (zone.active === undefined) return true;
+  const { window } = tools.plan;
+  const from = given(window?.from, `the window, which zone ${zone.name} depends on,`).value.at;
+  const until = given(window?.until, `the end of the window, which zone ${zone.name} depends on,`).value.at;
+  return zone.active.some((time) => time.from < until && from < time.until);
+};
+
+/** Everything of a flight that lies in zones, zone by zone: one zone entered by forty legs is one matter. */
+export const flightZones = defineFact({
+  name: 'flight-zones',
+  derive: (flight: Flight, tools: FactTools): FlightZones => {
+    const lacking: Missing[] = [];
+    const byZone = new Map<Zone, ZoneVisit[]>();
+    const asleep = new Set<Zone>();
+    const add = (zone: Zone, visit: ZoneVisit): void => {
+      if (asleep.has(zone)) return;
+      const known = byZone.get(zone);
+      if (known !== undefined) {
+        known.push(visit);
+        return;
+      }
+      const active = orLacking(() => isActive(zone, tools));
+      if ('missing' in active) lacking.push(active);
+      // What cannot be told counts as active: the breach is said beside the gap.
+      if ('missing' in active || active.known) byZone.set(zone, [visit]);
+      else asleep.add(zone);
+    };
+    for (const item of flight.items) {
+      const leg = flight.legs.find((one) => one.to === item);
+      const onLeg = leg === undefined ? undefined : orLacking(() => tools.ask(zoneEntries, leg));
+      if (onLeg !== undefined && 'missing' in onLeg) lacking.push(onLeg);
+      else if (onLeg !== undefined && leg !== undefined) {
+        lacking.push(...onLeg.known.lacking);
+        for (const entry of onLeg.known.entries) add(entry.zone, legVisit(leg, entry.intervals, entry.at, tools));
+      }
+      const atItem = orLacking(() => tools.ask(volumeZones, item));
+      if ('missing' in atItem) lacking.push(atItem);
+      else {
+        lacking.push(...atItem.known.lacking);
+        for (const entry of atItem.known.entries) add(entry.zone, itemVisit(item, entry.at, tools));
+      }
+    }
+    return { zones: [...byZone].map(([zone, visits]) => ({ zone, visits })), lacking };
+  },
+});

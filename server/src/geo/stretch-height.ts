@@ -1,0 +1,35 @@
+import { aboveGround, type MetresAboveGround } from '../units/frames.ts';
+import { groundOf, pieceAt } from './ground-profile.ts';
+import type { GroundProfile } from './height-grid.ts';
+import type { Interval } from './interval.ts';
+
+/**
+ * Greatest height over the ground on stretches of a path, for an altitude that is linear along it. Undefined where no
+ * stretch has ground data.
+ */
+export const greatestOn = (
+  profile: GroundProfile,
+  startAltitude: number,
+  climbPerMetre: number,
+  stretches: readonly Interval[],
+): MetresAboveGround | undefined => {
+  let greatest = Number.NEGATIVE_INFINITY;
+  const look = (along: number): void => {
+    const height = startAltitude + climbPerMetre * along - groundOf(profile, along);
+    if (height > greatest) greatest = height;
+  };
+  for (const { from, to } of stretches) {
+    look(from);
+    look(to);
+    for (let piece = pieceAt(profile, from); piece < profile.pieces; piece++) {
+      const start = profile.along[piece] ?? 0;
+      if (start > to) break;
+      if (start > from) look(start);
+      const bend = profile.c[piece] ?? 0;
+      if (bend === 0) continue;
+      const turn = start + (climbPerMetre - (profile.b[piece] ?? 0)) / (2 * bend);
+      if (turn > Math.max(from, start) && turn < Math.min(to, profile.along[piece + 1] ?? to)) look(turn);
+    }
+  }
+  return greatest === Number.NEGATIVE_INFINITY ? undefined : aboveGround(greatest);
+};

@@ -1,0 +1,49 @@
+import type { FactTools } from '../facts/fact.ts';
+import { NotAssessed } from '../facts/fact.ts';
+import type { Span } from '../text/span.ts';
+import { LENGTH_UNITS } from '../units/convert.ts';
+import { aboveGround, type MetresAboveGround } from '../units/frames.ts';
+import { sayMetresAndFeet } from '../units/say.ts';
+import type { LimitMeasure } from './finding.ts';
+
+/**
+ * 400 ft above ground: 14 CFR 107.51(b) and 49 U.S.C. 44809(a)(6). 120 m from the closest point of the surface:
+ * (EU) 2019/947 UAS.OPEN.010(2); it is less than 400 ft, and the "400 ft" printed beside it in guidance is a rounding.
+ */
+const LAW = {
+  'us-recreational': { value: aboveGround(400 * LENGTH_UNITS.ft), setBy: '49 U.S.C. 44809(a)(6)' },
+  'us-part-107': { value: aboveGround(400 * LENGTH_UNITS.ft), setBy: '14 CFR 107.51(b)' },
+  'eu-open': { value: aboveGround(120), setBy: '(EU) 2019/947 UAS.OPEN.010(2)' },
+} as const;
+
+export interface HeightLimit {
+  readonly value: MetresAboveGround;
+  readonly setBy: string;
+  /** In a message: "14 CFR 107.51(b) allows at most 121.92 m (400 ft)". */
+  readonly said: string;
+  readonly measure: LimitMeasure;
+  /** Where the house wrote it, if the house did. */
+  readonly span?: Span;
+}
+
+/** The greatest height of the flight: the law's, or the house's where that is lower. */
+export const heightLimit = ({ ruleSet, settings }: FactTools): HeightLimit => {
+  if (ruleSet === undefined) throw new NotAssessed('the rule set is not known');
+  const law = LAW[ruleSet];
+  const house = settings.limits.height;
+  const written = house?.value.value;
+  const lower = written !== undefined && 'aboveGround' in written && written.aboveGround < law.value;
+  const value = lower ? written.aboveGround : law.value;
+  const setBy = lower ? 'the house (waywarden.settings.yaml)' : law.setBy;
+  return {
+    value,
+    setBy,
+    said: `${setBy} allows at most ${sayMetresAndFeet(value)}`,
+    measure: { value, unit: 'm', frame: 'above ground', setBy },
+    ...(lower && house !== undefined ? { span: house.span } : {}),
+  };
+};
+
+/** The law's own figure, for the rule about house limits that are looser. */
+export const lawHeight = (ruleSet: keyof typeof LAW): { readonly value: MetresAboveGround; readonly setBy: string } =>
+  LAW[ruleSet];

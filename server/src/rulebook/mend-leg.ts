@@ -1,0 +1,104 @@
+import type { FactTools } from '../facts/fact.ts';
+import { legAltitudes } from '../facts/leg-altitudes.ts';
+import { legGround } from '../facts/leg-ground.ts';
+import { pathOfLeg } from '../facts/leg-path.ts';
+import { routePlaceOf } from '../facts/route-order.ts';
+import { heightOverGround } from '../geo/quadratic.ts';
+import type { Item, Leg, WrittenHeight } from '../plan/model.ts';
+import { aboveGround, aboveSea, type MetresAboveGround } from '../units/frames.ts';
+import type { Fix } from './finding.ts';
+import { insertPoints } from './insert-points.ts';
+import { lowerBy, loweringOf, raiseBy, raisingOf } from './written-height.ts';
+
+/** What a mended leg has to keep: no higher than `most`, and higher than `least`, both above ground. */
+export interface HeightBand {
+  readonly least: MetresAboveGround;
+  readonly most: MetresAboveGround;
+}
+
+/** Height that a mend leaves above the ground: common practice, no source. */
+export const CLEARANCE = aboveGround(10);
+
+/** Metres within which the search for the smallest change stops. */
+const GRAIN = 0.01;
+
+interface Ends {
+  readonly start: number;
+  readonly end: number;
+}
+
+/** Whether a leg with its ends moved by so many metres stays inside the band over all of its ground. */
+const fits = (leg: Leg, moved: Ends, band: HeightBand, tools: FactTools): boolean => {
+  const craft = tools.ask(legAltitudes, leg);
+  if (craft.kind === 'follows') return true;
+  const { length } = tools.ask(pathOfLeg, leg);
+  const { least, greatest } = heightOverGround(
+    tools.ask(legGround, leg),
+    aboveSea(craft.start.aboveSea + moved.start),
+    aboveSea(craft.end.aboveSea + moved.end),
+    length,
+  );
+  return least !== undefined && greatest !== undefined && least.value > band.least && greatest.value <= band.most;
+};
+
+/** The legs that hang on an item's altitude: the one that ends there and the one that starts there. */
+const legsAt = (item: Item, tools: FactTools): readonly Leg[] =>
+  routePlaceOf(item, tools).flight.legs.filter((leg) => leg.from === item || leg.to === item);
+
+/** A take-off or landing beside the item takes its height over, so the other end moves along. */
+const moves = (leg: Leg, item: Item, by: number): Ends => {
+  const shares = (other: Item): boolean =>
+    (other.kind === 'take-off' && other.climbTo === undefined) || other.kind === 'land';
+  return {
+    start: leg.from === item || (leg.to === item && shares(leg.from)) ? by : 0,
+    end: leg.to === item || (leg.from === item && shares(leg.to)) ? by : 0,
+  };
+};
+
+/**
+ * The fix that moves one end of a leg by the least that brings it into the band, if that keeps the neighbouring leg in
+ * the band, too. Undefined where no such change exists: then the leg needs a point in between.
+ */
+const moveEnd = (
+  item: Item,
+  height: WrittenHeight | undefined,
+  direction: 1 | -1,
+  most: number,
+  band: HeightBand,
+  tools: FactTools,
+): Fix | undefined => {
+  if (height === undefined) return undefined;
+  const legs = legsAt(item, tools);
+  const works = (by: number): boolean => legs.every((leg) => fits(leg, moves(leg, item, direction * by), band, tools));
+  // Too small a move leaves the breach, too large a one makes another: look for the smallest that works.
+  const tries = Math.min(200, Math.ceil(most));
+  for (let i = 1; i <= tries; i++) {
+    const by = (most * i) / tries;
+    if (!works(by)) continue;
+    let low = (most * (i - 1)) / tries;
+    let high = by;
+    while (high - low > GRAIN) {
+      const middle = (low + high) / 2;
+      if (works(middle)) high = middle;
+      else low = middle;
+    }
+    const real = direction < 0 ? loweringOf(height, high) : raisingOf(height, high);
+    if (!works(real)) return undefined;
+    return direction < 0 ? lowerBy(item.id.value, height, high) : raiseBy(item.id.value, height, high);
+  }
+  return undefined;
+};
+
+/** The ways to bring a leg into the band: move one end, move the other, or put points in between. The first is preferred. */
+export const mendLeg = (
+  leg: Leg,
+  direction: 1 | -1,
+  excess: number,
+  band: HeightBand,
+  tools: FactTools,
+): readonly Fix[] => {
+  const most = Math.max(excess * 4, 20);
+  const moved = [leg.to, leg.from].map((item) => moveEnd(item, item.altitude, direction, most, band, tools));
+  const inserted = insertPoints(leg, band, tools);
+  return [inserted, ...moved].filter((fix) => fix !== undefined);
+};

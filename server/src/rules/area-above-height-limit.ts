@@ -1,0 +1,72 @@
+import { areaHeight } from '../facts/area-height.ts';
+import { elevationToBlame } from '../rulebook/elevation-to-blame.ts';
+import { heightLimit } from '../rulebook/height-limit.ts';
+import { defineRule } from '../rulebook/rule.ts';
+import { lowerBy } from '../rulebook/written-height.ts';
+import { exceeds } from '../units/exceeds.ts';
+import { sayMetresAgainst } from '../units/say.ts';
+
+export default defineRule({
+  visits: 'item',
+  title: 'an area flown by hand reaches above the height limit',
+  question: 'How high?',
+  level: { 'us-recreational': 'stop', 'us-part-107': 'stop', 'eu-open': 'stop' },
+  basis: 'law',
+  why: 'Inside the area the pilot may be anywhere, also over its lowest ground. A top that is written above the sea or above take-off is highest above ground there.',
+  condition:
+    'The upper height of the area, over the lowest ground inside it, is not above the limit: 400 ft (121.92 m) in the United States, 120 m (393.7 ft) in the EU open category, or what the house has set below that.',
+  mend: 'Lower the top of the area, write it above ground (AGL), or make the area smaller.',
+  sources: [
+    { cite: '49 U.S.C. 44809(a)(6)', edition: '2018, with amendments read up to 2026-11-25', for: ['us-recreational'] },
+    { cite: '14 CFR 107.51(b)', edition: '2026-01-01', for: ['us-part-107'] },
+    { cite: '(EU) 2019/947 UAS.OPEN.010(2)', edition: '2026-10-10', for: ['eu-open'] },
+  ],
+  needs: ['terrain'],
+  waivable: ['14 CFR 107.51'],
+  example: {
+    faulty:
+      'route:\n  - take-off: home\n    climb-to: 30 m AGL\n  - area: roof\n    inside: { circle: 25 m, around: { lat: 47.5, lon: -120.499 } }\n    from: 5 m AGL\n    to: 125 m AGL\n    for: 4 min\n  - point: near\n    at: 47.5, -120.4995\n    altitude: 30 m AGL\n  - land: home\n',
+    sound:
+      'route:\n  - take-off: home\n    climb-to: 30 m AGL\n  - area: roof\n    inside: { circle: 25 m, around: { lat: 47.5, lon: -120.499 } }\n    from: 5 m AGL\n    to: 40 m AGL\n    for: 4 min\n  - point: near\n    at: 47.5, -120.4995\n    altitude: 30 m AGL\n  - land: home\n',
+  },
+
+  *check(item, tools) {
+    if (item.kind !== 'area') return;
+    const limit = heightLimit(tools);
+    const { greatest, error } = tools.ask(areaHeight, item);
+    const measured = { value: greatest.value, unit: 'm', frame: 'above ground' } as const;
+    const name = `area ${item.id.value}`;
+    const place = { at: greatest.at };
+    if (!exceeds(greatest.value, limit.value)) {
+      yield {
+        margin: {
+          subject: name,
+          at: greatest.written.span,
+          measured,
+          limit: limit.measure,
+          room: limit.value - greatest.value,
+          error,
+          place,
+        },
+      };
+      return;
+    }
+    const cause = elevationToBlame(item, greatest.written, tools);
+    yield {
+      found: {
+        at: greatest.written.span,
+        subject: name,
+        message: `${name} reaches ${sayMetresAgainst(greatest.value, limit.value)} above the lowest ground inside it; ${limit.said}`,
+        measured,
+        limit: limit.measure,
+        place,
+        ...(limit.span === undefined ? {} : { related: [{ at: limit.span, message: 'the house set the limit here' }] }),
+        ...(cause === undefined ? {} : { cause }),
+        fixes:
+          cause === undefined
+            ? [lowerBy(`the top of ${item.id.value}`, greatest.written, greatest.value - limit.value)]
+            : [],
+      },
+    };
+  },
+});

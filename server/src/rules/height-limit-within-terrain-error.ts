@@ -1,0 +1,85 @@
+import { areaHeight } from '../facts/area-height.ts';
+import { orLacking } from '../facts/lacking.ts';
+import { legAltitudes } from '../facts/leg-altitudes.ts';
+import { legHeight } from '../facts/leg-height.ts';
+import { heightLimit } from '../rulebook/height-limit.ts';
+import { defineRule } from '../rulebook/rule.ts';
+import type { Span } from '../text/span.ts';
+import { exceeds } from '../units/exceeds.ts';
+import { aboveGround, type Metres, type MetresAboveGround } from '../units/frames.ts';
+import { sayCount, sayNumber } from '../units/say.ts';
+
+interface Near {
+  readonly name: string;
+  readonly at: Span;
+  readonly height: MetresAboveGround;
+  readonly error: Metres;
+}
+
+export default defineRule({
+  visits: 'flight',
+  title: 'the flight is nearer to the height limit than the terrain is exact',
+  question: 'How high?',
+  level: { 'us-recreational': 'note', 'us-part-107': 'note', 'eu-open': 'note' },
+  basis: 'law',
+  why: 'Terrain data have an error of their own. Where the flight is within the limit by less than that error, the real ground may be lower than the data say.',
+  condition:
+    'The greatest height above ground plus the stated vertical error of the terrain is within the limit. One note for the whole flight, and never at the gate; heights that are written above ground and held at their point are not concerned.',
+  mend: 'Stay lower by the error of the terrain, or use better terrain. A house can ask for that distance by `terrain-margin` in its settings.',
+  sources: [
+    { cite: '49 U.S.C. 44809(a)(6)', edition: '2018, with amendments read up to 2026-11-25', for: ['us-recreational'] },
+    { cite: '14 CFR 107.51(b)', edition: '2026-01-01', for: ['us-part-107'] },
+    { cite: '(EU) 2019/947 UAS.OPEN.010(2)', edition: '2026-10-10', for: ['eu-open'] },
+  ],
+  needs: ['terrain'],
+  example: {
+    faulty:
+      'route:\n  - take-off: home\n    climb-to: 60 m AGL\n  - point: bank\n    at: 47.5, -120.498\n    altitude: 520 m AMSL\n  - point: near\n    at: 47.5, -120.499\n    altitude: 60 m AGL\n  - land: home\n',
+    sound:
+      'route:\n  - take-off: home\n    climb-to: 60 m AGL\n  - point: bank\n    at: 47.5, -120.498\n    altitude: 490 m AMSL\n  - point: near\n    at: 47.5, -120.499\n    altitude: 60 m AGL\n  - land: home\n',
+  },
+
+  *check(flight, tools) {
+    const limit = heightLimit(tools);
+    const places: Near[] = [];
+    const take = (name: string, at: Span, height: MetresAboveGround, error: Metres): void => {
+      if (exceeds(height, limit.value) || !exceeds(aboveGround(height + error), limit.value)) return;
+      places.push({ name, at, height, error });
+    };
+    // What could not be worked out is already a gap of the rules about the limit itself.
+    for (const leg of flight.legs) {
+      const height = orLacking(() => tools.ask(legHeight, leg));
+      const craft = orLacking(() => tools.ask(legAltitudes, leg));
+      if ('missing' in height || 'missing' in craft || craft.known.kind === 'follows') continue;
+      const { greatest, error } = height.known;
+      const { start, end } = craft.known;
+      if (greatest.value === start.aboveGround || greatest.value === end.aboveGround) continue;
+      take(`leg ${leg.from.id.value} to ${leg.to.id.value}`, leg.to.id.span, greatest.value, error);
+    }
+    for (const item of flight.items) {
+      if (item.kind !== 'area') continue;
+      const height = orLacking(() => tools.ask(areaHeight, item));
+      if ('missing' in height || height.known.greatest.written.datum === 'AGL') continue;
+      take(`area ${item.id.value}`, item.id.span, height.known.greatest.value, height.known.error);
+    }
+    const [first] = places;
+    if (first === undefined) return;
+    const worst = places.reduce((one, other) => (other.height > one.height ? other : one), first);
+    const more = places.length > 1 ? ` (and ${sayCount(places.length - 1, 'more place')})` : '';
+    yield {
+      found: {
+        at: worst.at,
+        subject: `flight ${flight.number}`,
+        message: `${worst.name} reaches ${sayNumber(worst.height, 2)} m above ground, and the terrain is exact to ${sayNumber(worst.error)} m${more}; ${limit.said}`,
+        measured: { value: worst.height, unit: 'm', frame: 'above ground' },
+        limit: limit.measure,
+        related: places
+          .filter((place) => place !== worst)
+          .map((place) => ({
+            at: place.at,
+            message: `${place.name} reaches ${sayNumber(place.height, 2)} m above ground`,
+          })),
+      },
+    };
+  },
+});

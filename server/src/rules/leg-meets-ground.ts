@@ -1,0 +1,89 @@
+import { requireWhole } from '../facts/lacking.ts';
+import { legAltitudes } from '../facts/leg-altitudes.ts';
+import { furthestOf, stretchesOfLeg } from '../facts/leg-beyond.ts';
+import { legHeight } from '../facts/leg-height.ts';
+import { pathOfLeg } from '../facts/leg-path.ts';
+import { elevationToBlame } from '../rulebook/elevation-to-blame.ts';
+import { CLEARANCE, mendLeg } from '../rulebook/mend-leg.ts';
+import { defineRule } from '../rulebook/rule.ts';
+import { aboveGround } from '../units/frames.ts';
+import { sayDistance, sayNumber } from '../units/say.ts';
+
+const GROUND = aboveGround(0);
+
+export default defineRule({
+  visits: 'leg',
+  title: 'a leg runs into the ground between its ends',
+  question: 'Does it hit anything?',
+  level: 'stop',
+  basis: 'physics',
+  why: 'Both ends are above the ground, and a hill stands between them. The aircraft flies straight, follows its orders, and is lost.',
+  condition:
+    'Along the whole leg the height above the ground is more than 0 m, worked out in closed form on the terrain of the plan. What stands on the ground, such as trees and houses, is not in a terrain file: that is what obstacles are for.',
+  mend: 'Put a point over the hill, raise one end, or let the leg follow the terrain.',
+  sources: [{ cite: 'the ground', edition: 'as the terrain file states', trust: 'common practice, no source' }],
+  needs: ['terrain'],
+  example: {
+    faulty:
+      'route:\n  - take-off: home\n  - point: near-side\n    at: 47.5, -120.498\n    altitude: 30 m AGL\n  - point: far-side\n    at: 47.5, -120.488\n    altitude: 30 m AGL\n  - point: near\n    at: 47.5, -120.498\n    altitude: 30 m AGL\n    leg: { follows: 30 m AGL within 5 m }\n  - land: home\n',
+    sound:
+      'route:\n  - take-off: home\n  - point: near-side\n    at: 47.5, -120.498\n    altitude: 30 m AGL\n  - point: far-side\n    at: 47.5, -120.488\n    altitude: 30 m AGL\n    leg: { follows: 30 m AGL within 5 m }\n  - point: near\n    at: 47.5, -120.498\n    altitude: 30 m AGL\n    leg: { follows: 30 m AGL within 5 m }\n  - land: home\n',
+    world: 'ground: { valley: { floor: 450 m, rim: 400 m, middle: -120.493, half-width: 0.004 } }\n',
+    soundWorld: 'ground: { valley: { floor: 450 m, rim: 400 m, middle: -120.493, half-width: 0.004 } }\n',
+  },
+
+  *check(leg, tools) {
+    const { ask } = tools;
+    const height = ask(legHeight, leg);
+    if (ask(legAltitudes, leg).kind === 'straight') {
+      const stretches = stretchesOfLeg(leg, GROUND, 'under', tools);
+      const worst = furthestOf(stretches, 'under');
+      if (worst !== undefined) {
+        const name = `leg ${leg.from.id.value} to ${leg.to.id.value}`;
+        const { least } = height;
+        const written = leg.to.altitude ?? leg.from.altitude;
+        const cause = written === undefined ? undefined : elevationToBlame(leg.to, written, tools);
+        yield {
+          found: {
+            at: leg.to.id.span,
+            subject: name,
+            message: `${name} meets the ground ${sayDistance(worst.from)} along and is ${sayNumber(Math.max(0, -worst.furthest))} m below it at the worst; the terrain of the plan sets that`,
+            measured: { value: worst.furthest, unit: 'm', frame: 'above ground' },
+            limit: { value: 0, unit: 'm', frame: 'above ground', setBy: 'the ground' },
+            place: {
+              at: ask(pathOfLeg, leg).at(least.along),
+              alongM: least.along,
+              ...(least.aboveSea === undefined ? {} : { altitudeAmslM: least.aboveSea }),
+            },
+            intervals: stretches.map((stretch) => ({ fromAlongM: stretch.from, toAlongM: stretch.to })),
+            related: [{ at: leg.from.id.span, message: 'the leg starts here' }],
+            ...(cause === undefined ? {} : { cause }),
+            fixes:
+              cause === undefined
+                ? mendLeg(
+                    leg,
+                    1,
+                    -worst.furthest,
+                    { least: CLEARANCE, most: aboveGround(Number.POSITIVE_INFINITY) },
+                    tools,
+                  )
+                : [],
+          },
+        };
+      } else if (height.least.value > 0) {
+        yield {
+          margin: {
+            subject: `leg ${leg.from.id.value} to ${leg.to.id.value}`,
+            at: leg.to.id.span,
+            measured: { value: height.least.value, unit: 'm', frame: 'above ground' },
+            limit: { value: 0, unit: 'm', frame: 'above ground', setBy: 'the ground' },
+            room: height.least.value,
+            error: height.error,
+            place: { at: height.least.at, alongM: height.least.along },
+          },
+        };
+      }
+    }
+    requireWhole(height);
+  },
+});

@@ -1,0 +1,71 @@
+import { itemAboveGround, itemHeight } from '../facts/item-height.ts';
+import { itemPlace } from '../facts/item-place.ts';
+import { elevationToBlame } from '../rulebook/elevation-to-blame.ts';
+import { heightLimit } from '../rulebook/height-limit.ts';
+import { defineRule } from '../rulebook/rule.ts';
+import { lowerBy } from '../rulebook/written-height.ts';
+import { exceeds } from '../units/exceeds.ts';
+import { sayMetresAgainst } from '../units/say.ts';
+
+export default defineRule({
+  visits: 'item',
+  title: 'a point is higher above the ground than the limit',
+  question: 'How high?',
+  level: { 'us-recreational': 'stop', 'us-part-107': 'stop', 'eu-open': 'stop' },
+  basis: 'law',
+  why: 'Below the limit unmanned aircraft have the air mostly for themselves; above it begin the aeroplanes and helicopters, which cannot see something so small in time. The limit counts from the ground under the aircraft, not from where the pilot stands.',
+  condition:
+    'United States: not higher than 400 ft (121.92 m) above the ground. EU open category: not more than 120 m (393.7 ft) from the closest point of the surface. A height exactly at the limit is within it. The house may set less.',
+  exceptions:
+    'Part 107 allows up to 400 ft above a structure within 400 ft of it, the EU 15 m above an artificial obstacle taller than 105 m within 50 m of it at the request of its owner; this version does not work these out, and an authorisation with a lower height of its own counts as well.',
+  mend: 'Lower the point. Write heights above ground (AGL) where you can: a height above take-off changes its meaning when the ground falls away.',
+  otherReading: 'EU guidance prints "120 m (400 ft)"; 120 m is the law and is used.',
+  sources: [
+    { cite: '49 U.S.C. 44809(a)(6)', edition: '2018, with amendments read up to 2026-11-25', for: ['us-recreational'] },
+    { cite: '14 CFR 107.51(b)', edition: '2026-01-01', for: ['us-part-107'] },
+    { cite: '(EU) 2019/947 UAS.OPEN.010(2)', edition: '2026-10-10', for: ['eu-open'] },
+  ],
+  needs: ['terrain'],
+  waivable: ['14 CFR 107.51'],
+  example: {
+    faulty:
+      'route:\n  - take-off: home\n    climb-to: 50 m AGL\n  - point: bank\n    at: 47.5, -120.498\n    altitude: 130 m AGL\n  - point: near\n    at: 47.5, -120.499\n    altitude: 60 m AGL\n  - land: home\n',
+    sound:
+      'route:\n  - take-off: home\n    climb-to: 50 m AGL\n  - point: bank\n    at: 47.5, -120.498\n    altitude: 110 m AGL\n  - point: near\n    at: 47.5, -120.499\n    altitude: 60 m AGL\n  - land: home\n',
+  },
+
+  *check(item, tools) {
+    const written = item.kind === 'take-off' ? item.climbTo : item.altitude;
+    if (written === undefined) return;
+    const { ask } = tools;
+    const limit = heightLimit(tools);
+    const height = ask(itemAboveGround, item);
+    const measured = { value: height, unit: 'm', frame: 'above ground' } as const;
+    if (!exceeds(height, limit.value)) {
+      yield {
+        margin: {
+          subject: `${item.kind} ${item.id.value}`,
+          at: written.span,
+          measured,
+          limit: limit.measure,
+          room: limit.value - height,
+        },
+      };
+      return;
+    }
+    const cause = elevationToBlame(item, written, tools);
+    yield {
+      found: {
+        at: written.span,
+        subject: `${item.kind} ${item.id.value}`,
+        message: `${item.id.value} is ${sayMetresAgainst(height, limit.value)} above ground; ${limit.said}`,
+        measured,
+        limit: limit.measure,
+        place: { at: ask(itemPlace, item), altitudeAmslM: ask(itemHeight, item).leaving.aboveSea },
+        ...(limit.span === undefined ? {} : { related: [{ at: limit.span, message: 'the house set the limit here' }] }),
+        ...(cause === undefined ? {} : { cause }),
+        fixes: cause === undefined ? [lowerBy(item.id.value, written, height - limit.value)] : [],
+      },
+    };
+  },
+});

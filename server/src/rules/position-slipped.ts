@@ -1,0 +1,115 @@
+import { distance } from '../geo/geodesy.ts';
+import type { Plan, WrittenPosition } from '../plan/model.ts';
+import type { Edit, Fix } from '../rulebook/finding.ts';
+import { defineRule } from '../rulebook/rule.ts';
+import { type LonLat, lonLat } from '../units/frames.ts';
+import { sayCount, sayDistance, sayNumber, sayPosition } from '../units/say.ts';
+
+/** No flight within sight reaches this far from its other places, in metres. */
+const FAR = 20_000;
+/** A mended position must come this near to the other places, in metres. */
+const NEAR = 10_000;
+
+interface Position {
+  readonly name: string;
+  readonly at: WrittenPosition;
+}
+
+const positionsOf = (plan: Plan): readonly Position[] => {
+  const positions: Position[] = [];
+  if (plan.site.takeOff?.at !== undefined) positions.push({ name: 'the take-off', at: plan.site.takeOff.at });
+  for (const item of plan.items) {
+    const inside = item.area?.inside;
+    if (item.at !== undefined) positions.push({ name: item.id.value, at: item.at });
+    if (inside?.kind === 'circle') positions.push({ name: item.id.value, at: inside.around });
+    if (inside?.kind === 'polygon')
+      for (const corner of inside.ring) positions.push({ name: `a corner of ${item.id.value}`, at: corner });
+  }
+  const stands = plan.crew.pilot?.stands;
+  if (stands !== undefined && typeof stands.value !== 'string')
+    positions.push({ name: 'the pilot', at: { value: stands.value, span: stands.span } });
+  return positions;
+};
+
+/** The usual slips, undone: latitude and longitude swapped, a sign lost, one digit wrong in the whole degrees. */
+const candidates = ({ lon, lat }: LonLat): readonly { readonly what: string; readonly at: LonLat }[] => {
+  const found = [
+    { what: 'swapped latitude and longitude', at: lonLat(lat, lon) },
+    { what: 'a lost sign of the longitude', at: lonLat(-lon, lat) },
+    { what: 'a lost sign of the latitude', at: lonLat(lon, -lat) },
+    { what: 'lost signs', at: lonLat(-lon, -lat) },
+    { what: 'swapped latitude and longitude with a lost sign', at: lonLat(-lat, lon) },
+    { what: 'swapped latitude and longitude with a lost sign', at: lonLat(lat, -lon) },
+  ];
+  for (const step of [1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 20, 30, 40, 50, 60, 70, 80, 90, 100]) {
+    for (const sign of [1, -1]) {
+      found.push({ what: 'a slipped digit of the latitude', at: lonLat(lon, lat + sign * step) });
+      found.push({ what: 'a slipped digit of the longitude', at: lonLat(lon + sign * step, lat) });
+    }
+  }
+  return found.filter(({ at }) => Math.abs(at.lat) <= 90 && Math.abs(at.lon) <= 180);
+};
+
+/** The edits that write another position in the notation of the place: one text, or latitude and longitude apart. */
+const editsTo = (written: WrittenPosition, at: LonLat): readonly Edit[] =>
+  written.parts === undefined
+    ? [{ span: written.span, text: sayPosition(at) }]
+    : [
+        { span: written.parts.lat, text: sayNumber(at.lat, 6) },
+        { span: written.parts.lon, text: sayNumber(at.lon, 6) },
+      ];
+
+/** The position of the plan that has most others near it: where the flight is. The take-off wins a draw. */
+const middleOf = (positions: readonly Position[]): Position | undefined => {
+  let best: { position: Position; near: number } | undefined;
+  for (const position of positions.slice(0, 50)) {
+    const near = positions.filter((other) => distance(position.at.value, other.at.value) <= FAR).length;
+    if (best === undefined || near > best.near) best = { position, near };
+  }
+  return best?.position;
+};
+
+export default defineRule({
+  visits: 'plan',
+  title: 'a position lies far away from the rest of the flight',
+  question: 'Does the plan say what I mean?',
+  level: 'stop',
+  basis: 'language',
+  why: 'Swapped latitude and longitude, a lost sign or one wrong digit send the aircraft, or everything that is checked about it, to another part of the world.',
+  condition: 'Every position of the plan lies within 20 km of the place around which most of them lie.',
+  mend: 'Correct the position. Where undoing one of the usual slips brings it back, a fix offers that.',
+  sources: [{ cite: 'a flight within sight', edition: '1', trust: 'common practice, no source' }],
+  needs: [],
+  example: {
+    faulty:
+      'route:\n  - take-off: home\n  - point: east-bank\n    at: 46.5, -120.498\n    altitude: 60 m AGL\n  - land: home\n',
+    sound:
+      'route:\n  - take-off: home\n  - point: east-bank\n    at: 47.5, -120.498\n    altitude: 60 m AGL\n  - land: home\n',
+  },
+
+  *check(plan) {
+    const positions = positionsOf(plan);
+    const middle = middleOf(positions);
+    if (middle === undefined) return;
+    for (const position of positions) {
+      const far = distance(middle.at.value, position.at.value);
+      if (far <= FAR) continue;
+      const mends = candidates(position.at.value).filter(({ at }) => distance(at, middle.at.value) <= NEAR);
+      const fixes = mends.slice(0, 3).map(
+        ({ what, at }): Fix => ({
+          title: `Write "${sayPosition(at)}" (was "${sayPosition(position.at.value)}"): ${what}`,
+          effect: 'changes-flight',
+          edits: editsTo(position.at, at),
+        }),
+      );
+      yield {
+        found: {
+          at: position.at.span,
+          subject: `position of ${position.name}`,
+          message: `${position.name} lies ${sayDistance(far)} from ${middle.name}${positions.length > 2 ? `, where ${sayCount(positions.length, 'position')} of the plan should lie together` : ''}${mends[0] === undefined ? '' : `; it looks like ${mends[0].what}`}`,
+          fixes,
+        },
+      };
+    }
+  },
+});

@@ -1,0 +1,40 @@
+import { groundSpeed } from '../facts/ground-speed.ts';
+import { defineRule } from '../rulebook/rule.ts';
+import { sayNumber } from '../units/say.ts';
+
+export default defineRule({
+  visits: 'leg',
+  title: 'the wind is stronger than the speed of a leg',
+  question: 'How fast?',
+  level: 'stop',
+  basis: 'physics',
+  why: 'Across the track the wind carries the aircraft off faster than it can steer against it; against the track it does not get forward at all. It does not arrive, and it does not come home.',
+  condition:
+    'With the airspeed of the leg the wind triangle has a solution in the wind of the plan and in its gust, with a speed over the ground above zero.',
+  mend: 'Fly the leg faster, turn it into another direction, or wait for less wind.',
+  sources: [{ cite: 'FAA-H-8083-25, chapter 16, wind triangle', edition: 'C (2023)', trust: 'secondary copy' }],
+  needs: ['weather'],
+  example: {
+    faulty:
+      'weather: { wind: { from: 90 deg, speed: 9 m/s }, visibility: 10 km }\nroute:\n  - take-off: home\n  - point: east-bank\n    at: 47.5, -120.498\n    altitude: 60 m AGL\n    leg: { speed: 8 m/s through air }\n  - land: home\n',
+    sound:
+      'weather: { wind: { from: 90 deg, speed: 4 m/s }, visibility: 10 km }\nroute:\n  - take-off: home\n  - point: east-bank\n    at: 47.5, -120.498\n    altitude: 60 m AGL\n    leg: { speed: 8 m/s through air }\n  - land: home\n',
+  },
+
+  *check(leg, { ask, plan }) {
+    const speed = ask(groundSpeed, leg);
+    const written = leg.to.leg?.speed;
+    if (speed?.kind !== 'cannot-hold' || written === undefined) return;
+    const { wind } = plan.weather;
+    const strength = speed.in === 'gust' ? (wind?.gust ?? wind?.speed) : wind?.speed;
+    const name = `leg ${leg.from.id.value} to ${leg.to.id.value}`;
+    yield {
+      found: {
+        at: written.span,
+        subject: name,
+        message: `${name} has ${sayNumber(written.value)} m/s through air, and the ${speed.in} of ${sayNumber(strength?.value ?? 0)} m/s from ${sayNumber(wind?.from?.value ?? 0)} degrees does not let it hold its track; the wind of this plan sets that`,
+        ...(strength === undefined ? {} : { related: [{ at: strength.span, message: `the ${speed.in} stands here` }] }),
+      },
+    };
+  },
+});
