@@ -104,7 +104,8 @@ const NAMES = { lat: 'latitude', lon: 'longitude' } as const;
 /** A half with a decimal comma is mended where the result is a half. */
 const unreadablePart = (text: string, part: 'lat' | 'lon', reason: string): Refusal => {
   const mended = text.replace(/(\d),(?=\d)/, '$1.');
-  const good = mended !== text && !('ok' in partOf(mended, part));
+  const half = mended === text ? undefined : partOf(mended, part);
+  const good = half !== undefined && !('ok' in half) && Math.abs(half.degrees) <= (part === 'lat' ? 90 : 180);
   return refuse({
     kind: 'position-unreadable',
     text,
