@@ -1,4 +1,4 @@
-import { boxesMeet } from '../geo/box.ts';
+import { type Box, boxAround, boxesMeet } from '../geo/box.ts';
 import type { Aircraft, Plan } from '../plan/model.ts';
 import { readAircraft } from '../plan/read-aircraft.ts';
 import type { Files } from '../world/files.ts';
@@ -6,6 +6,7 @@ import { needsOf } from '../world/needs.ts';
 import type { Obstacle } from '../world/obstacle.ts';
 import { type ObstaclesFile, readObstacles } from '../world/obstacles-geojson.ts';
 import type { Airspace, Missing, Provenance, World } from '../world/world.ts';
+import type { Zone } from '../world/zone.ts';
 import { readZones, type ZonesFile } from '../world/zones-geojson.ts';
 import { airspaceOf } from '../world/zones-in-box.ts';
 import { loadTerrain } from './load-terrain.ts';
@@ -70,6 +71,19 @@ const readTexts = async <
   return { files, failures };
 };
 
+/**
+ * The ground that a file without `covers` is taken to speak of: the box around its zones. Elsewhere it is silent, and
+ * silence about another country must not read as "no zones there".
+ */
+const extentOf = (zones: readonly Zone[]): readonly Box[] => {
+  const corners = zones.flatMap(({ box }) => [
+    { lon: box.west, lat: box.south },
+    { lon: box.east, lat: box.north },
+  ]);
+  const extent = boxAround(corners);
+  return extent === undefined ? [] : [extent];
+};
+
 const loadAirspace = async (references: readonly string[], loading: Loading): Promise<Airspace | Missing> => {
   const { files, failures } = await readTexts<ZonesFile>(references, 'zones', readZones, loading);
   if (files.length === 0) return { missing: sayMissing('airspace', failures) };
@@ -80,7 +94,7 @@ const loadAirspace = async (references: readonly string[], loading: Loading): Pr
     const uncovered = files.flatMap(({ file }) => file.uncovered);
     const { zonesIn, covers } = airspaceOf(
       zones,
-      files.flatMap(({ file }) => file.covers ?? []),
+      files.flatMap(({ file }) => file.covers ?? extentOf(file.zones)),
     );
     const airspace: Airspace = {
       zonesIn,

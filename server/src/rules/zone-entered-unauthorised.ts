@@ -14,7 +14,7 @@ const sayStretch = ({ visits }: ZoneVisits): string => {
 };
 
 const sayCoverage = ({ authorisation, mismatch }: Coverage): string =>
-  `authorisation "${authorisation.number?.value ?? 'without a number'}" ${mismatch ?? ''}`;
+  `authorisation "${authorisation.number?.value ?? 'without a number'}" ${mismatch ?? 'covers it'}`;
 
 export default defineRule({
   visits: 'flight',
@@ -73,7 +73,7 @@ export default defineRule({
             : { intervals: first.intervals.map(({ from, to }) => ({ fromAlongM: from, toAlongM: to })) }),
           related: [
             ...more.map((visit) => ({ at: visit.written, message: `${visit.subject} is inside it, too` })),
-            ...asked.map((one) => ({ at: one.authorisation.span, message: sayCoverage(one).trim() })),
+            ...asked.map((one) => ({ at: one.authorisation.span, message: sayCoverage(one) })),
           ],
           ...(covering === undefined
             ? {}

@@ -1,0 +1,174 @@
+import { parse } from 'yaml';
+import { worldCache } from '../../server/src/host/load-world.ts';
+import { type Host, type Prepared, prepare } from '../../server/src/host/prepare.ts';
+import { readHeight } from '../../server/src/plan/scalars/height.ts';
+import { readAmount } from '../../server/src/plan/scalars/quantity.ts';
+import { readTime } from '../../server/src/plan/scalars/time.ts';
+import type { Instant } from '../../server/src/units/frames.ts';
+import { makeGeoTiff } from './make-raster.ts';
+import { memoryFiles } from './memory-files.ts';
+
+/**
+ * The world of a fixture, written in a few lines and turned into files: a small GeoTIFF, GeoJSON files and an aircraft
+ * file beside the plan, which are then read by the real loaders.
+ *
+ *     now: 2026-06-13 12:00 Z
+ *     ground: { flat: 400 m }            or { valley: { floor, rim, middle, half-width } }, { slope: { west, east } },
+ *                                        { hole: { height, west, east } } (no data between two longitudes), none
+ *     middle: [-120.495, 47.5]           where the raster lies, 0.04° by 0.02°
+ *     zones: [{ id, name, kind, class, floor, ceiling, circle: { at, radius } or ring: [[lon, lat], ...] }]
+ *     covers: [west, south, east, north] of the zones file; half a degree around the middle unless said
+ *     obstacles: [{ name, at: [lon, lat], top, radius }]
+ *     aircraft: |                        text of craft.aircraft.yaml
+ *     settings: |                        text of waywarden.settings.yaml
+ *     files: { name: text }              any other file beside the plan
+ */
+export interface FixtureWorld {
+  readonly now: string;
+  readonly ground: Ground;
+  readonly middle?: readonly [number, number];
+  readonly zones?: readonly ZoneText[];
+  readonly covers?: readonly [number, number, number, number];
+  readonly obstacles?: readonly { name: string; at: readonly [number, number]; top: string; radius?: string }[];
+  readonly aircraft?: string;
+  readonly settings?: string;
+  readonly files?: Readonly<Record<string, string>>;
+}
+
+type Ground =
+  | 'none'
+  | { readonly flat: string }
+  | { readonly valley: { floor: string; rim: string; middle: number; 'half-width': number } }
+  | { readonly slope: { west: string; east: string } }
+  | { readonly hole: { height: string; west: number; east: number } };
+
+interface ZoneText {
+  readonly id: string;
+  readonly circle?: { readonly at: readonly [number, number]; readonly radius: string };
+  readonly ring?: readonly (readonly [number, number])[];
+  readonly [property: string]: unknown;
+}
+
+export const PLAN = '/plans/flight.mission.yaml';
+
+const metres = (text: string): number => {
+  const read = readAmount(text, 'length');
+  if (!read.ok) throw new Error(`the fixture's world has "${text}", which is no length`);
+  return read.value;
+};
+
+const COLUMNS = 200;
+const ROWS = 100;
+const STEP = 0.0002;
+
+const surfaceOf = (ground: Exclude<Ground, 'none'>, west: number, east: number): ((lon: number) => number) => {
+  if ('flat' in ground) {
+    const height = metres(ground.flat);
+    return () => height;
+  }
+  if ('valley' in ground) {
+    const { floor, rim, middle, 'half-width': half } = ground.valley;
+    const [low, high] = [metres(floor), metres(rim)];
+    return (lon) => low + (high - low) * Math.min(1, Math.abs(lon - middle) / half);
+  }
+  if ('slope' in ground) {
+    const [first, last] = [metres(ground.slope.west), metres(ground.slope.east)];
+    return (lon) => first + ((last - first) * (lon - west)) / (east - west);
+  }
+  const height = metres(ground.hole.height);
+  return (lon) => (lon > ground.hole.west && lon < ground.hole.east ? -9999 : height);
+};
+
+const rasters = new Map<string, Uint8Array>();
+
+const rasterOf = (ground: Exclude<Ground, 'none'>, [lon, lat]: readonly [number, number]): Uint8Array => {
+  const key = JSON.stringify([ground, lon, lat]);
+  const known = rasters.get(key);
+  if (known !== undefined) return known;
+  const west = lon - (COLUMNS / 2) * STEP;
+  const north = lat + (ROWS / 2) * STEP;
+  const surface = surfaceOf(ground, west, west + COLUMNS * STEP);
+  const bytes = makeGeoTiff({
+    columns: COLUMNS,
+    rows: ROWS,
+    x: west,
+    y: north,
+    stepX: STEP,
+    stepDown: STEP,
+    epsg: 4326,
+    noData: '-9999',
+    value: (column) => surface(west + column * STEP),
+  });
+  rasters.set(key, bytes);
+  return bytes;
+};
+
+const geoJson = (features: readonly object[], members: object = {}): string =>
+  JSON.stringify({
+    type: 'FeatureCollection',
+    edition: '2026-06-01',
+    retrieved: '2026-06-12T08:00:00Z',
+    ...members,
+    features,
+  });
+
+const zoneFeature = ({ circle, ring, ...properties }: ZoneText): object => {
+  if (circle !== undefined) {
+    return {
+      type: 'Feature',
+      properties: { ...properties, radius: circle.radius },
+      geometry: { type: 'Point', coordinates: circle.at },
+    };
+  }
+  const corners = ring ?? [];
+  return { type: 'Feature', properties, geometry: { type: 'Polygon', coordinates: [[...corners, corners[0]]] } };
+};
+
+/** The world of a fixture over the standard one. */
+export const parseWorld = (block: string, standard: string): FixtureWorld => ({ ...parse(standard), ...parse(block) });
+
+/** Checks that the world's own texts are sound, so that a slip in a fixture is told as such. */
+const sound = (world: FixtureWorld): FixtureWorld => {
+  for (const obstacle of world.obstacles ?? []) {
+    if (!readHeight(obstacle.top).ok) throw new Error(`the fixture's obstacle has the top "${obstacle.top}"`);
+  }
+  return world;
+};
+
+/** The files of a fixture's world, with the plan among them. */
+export const worldFiles = (given: FixtureWorld, plan: string): Record<string, string | Uint8Array> => {
+  const world = sound(given);
+  const files: Record<string, string | Uint8Array> = { [PLAN]: plan };
+  if (world.ground !== 'none') files['/plans/ground.tif'] = rasterOf(world.ground, world.middle ?? [-120.495, 47.5]);
+  const [lon, lat] = world.middle ?? [-120.495, 47.5];
+  const covers = world.covers ?? [lon - 0.5, lat - 0.5, lon + 0.5, lat + 0.5];
+  files['/plans/zones.geojson'] = geoJson((world.zones ?? []).map(zoneFeature), { covers });
+  files['/plans/obstacles.geojson'] = geoJson(
+    (world.obstacles ?? []).map(({ at, ...properties }) => ({
+      type: 'Feature',
+      properties,
+      geometry: { type: 'Point', coordinates: at },
+    })),
+  );
+  if (world.aircraft !== undefined) files['/plans/craft.aircraft.yaml'] = world.aircraft;
+  if (world.settings !== undefined) files['/plans/waywarden.settings.yaml'] = world.settings;
+  for (const [name, text] of Object.entries(world.files ?? {})) files[`/plans/${name}`] = text;
+  return files;
+};
+
+export const nowOf = (world: FixtureWorld): Instant => {
+  const read = readTime(world.now);
+  if (!read.ok) throw new Error(`the fixture's world has the time "${world.now}"`);
+  return read.value.at;
+};
+
+export const hostOf = (files: Record<string, string | Uint8Array>): Host => ({
+  files: memoryFiles(files),
+  dataFolders: [],
+  restricted: false,
+  cache: worldCache(),
+});
+
+/** A plan in a fixture's world, ready to be judged. */
+export const prepareFixture = (plan: string, world: FixtureWorld): Promise<Prepared> =>
+  prepare(plan, PLAN, hostOf(worldFiles(world, plan)), nowOf(world));
