@@ -1,0 +1,175 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { destination, distance, legPath } from '../../server/src/geo/geodesy.ts';
+import { nearestSurface } from '../../server/src/geo/nearest-surface.ts';
+import { intervalsOver } from '../../server/src/geo/quadratic.ts';
+import { surfaceVerdict } from '../../server/src/geo/surface-verdict.ts';
+import { groundAlong, groundAt } from '../../server/src/geo/terrain-walk.ts';
+import { nearestOnTriangle } from '../../server/src/geo/triangle.ts';
+import { aboveGround, aboveSea, lonLat, metres } from '../../server/src/units/frames.ts';
+import { flatGrid, gridFromRows, surfaceGrid } from '../../server/src/world/small-grid.ts';
+
+const STEP = 1 / 3600;
+const EAST = 111_320 * Math.cos((46 * Math.PI) / 180);
+const NORTH = 111_170;
+const lattice = { west: 7.98, north: 46.02, step: STEP, columns: 145, rows: 145 };
+const middle = lonLat(8, 46);
+
+describe('the nearest ground', () => {
+  test('over level ground is straight below', () => {
+    const search = nearestSurface(flatGrid(lattice, 300), middle, aboveSea(400), metres(150));
+    expect(search.unknown).toBe(false);
+    expect(search.nearest?.distance).toBeCloseTo(100, 2);
+    expect(distance(search.nearest?.at ?? lonLat(0, 0), middle)).toBeLessThan(0.1);
+    expect(search.nearest?.ground).toBeCloseTo(300, 2);
+  });
+
+  test('over an inclined plane is the height times the cosine of the slope', () => {
+    for (const slope of [0.1, 0.5, 1.2]) {
+      const grid = surfaceGrid(lattice, (lon) => 1000 + slope * (lon - 8) * EAST);
+      const search = nearestSurface(grid, middle, aboveSea(1110), metres(150));
+      expect(search.nearest?.distance).toBeCloseTo(110 / Math.hypot(1, slope), 0);
+      // East has its own exact scale; with it the plane is exact to a centimetre.
+      const scale = distance(middle, lonLat(8.001, 46)) / 0.001 / EAST;
+      expect(Math.abs((search.nearest?.distance ?? 0) - 110 / Math.hypot(1, slope / scale))).toBeLessThan(0.01);
+    }
+  });
+
+  test('is as near as dense sampling of the same ground finds, and no nearer', () => {
+    fc.assert(
+      fc.property(fc.integer({ min: 0, max: 999 }), fc.double({ min: 20, max: 110, noNaN: true }), (seed, height) => {
+        const grid = surfaceGrid(
+          lattice,
+          (lon, lat) => 500 + 30 * Math.sin(seed + lon * 5000) + 25 * Math.cos(lat * 6000 + seed),
+        );
+        const craft = (groundAt(grid, middle) ?? Number.NaN) + height;
+        const search = nearestSurface(grid, middle, aboveSea(craft), metres(200));
+        let least = Number.POSITIVE_INFINITY;
+        const sample = (east: number, north: number): void => {
+          const at = lonLat(8 + east / EAST, 46 + north / NORTH);
+          const level = distance(middle, at);
+          const ground = groundAt(grid, at) ?? Number.NaN;
+          least = Math.min(least, Math.hypot(level, craft - ground + (level * level) / 12_742_000));
+        };
+        for (let east = -115; east <= 115; east += 5)
+          for (let north = -115; north <= 115; north += 5) sample(east, north);
+        const found = search.nearest;
+        if (found === undefined) throw new Error('nothing found');
+        expect(found.distance).toBeLessThan(least + 0.01);
+        const level = distance(middle, found.at);
+        const there = (groundAt(grid, found.at) ?? Number.NaN) - (level * level) / 12_742_000;
+        expect(Math.abs(Math.hypot(level, craft - there) - found.distance)).toBeLessThan(0.03);
+      }),
+      { seed: 29, numRuns: 30 },
+    );
+  });
+
+  test('beside a wall is the wall, not the floor', () => {
+    const grid = surfaceGrid(lattice, (lon) => (lon > 8 + 2.5 * STEP ? 400 : 0));
+    const search = nearestSurface(grid, middle, aboveSea(150), metres(200));
+    // The wall rises between the second and third column east, 18 m a column from 43 m on.
+    expect(search.nearest?.distance).toBeLessThan(60);
+    expect(search.nearest?.at.lon).toBeGreaterThan(8 + STEP);
+  });
+
+  test('is unknown where a cell without data could be nearer, and known where it could not', () => {
+    const holed = (column: number) =>
+      gridFromRows(
+        7.98,
+        46.02 - 144 * STEP,
+        STEP,
+        Array.from({ length: 145 }, (_, y) =>
+          Array.from({ length: 145 }, (_, x) => (y === 72 && x === column ? Number.NaN : 300)),
+        ),
+      );
+    expect(nearestSurface(holed(74), middle, aboveSea(400), metres(150)).unknown).toBe(true);
+    expect(nearestSurface(holed(90), middle, aboveSea(400), metres(150)).unknown).toBe(false);
+    expect(nearestSurface(flatGrid(lattice, 0), lonLat(9, 46), aboveSea(10), metres(50))).toEqual({
+      nearest: undefined,
+      unknown: true,
+    });
+  });
+});
+
+describe('the nearest place of a triangle', () => {
+  test('is below it, on a side, or at a corner', () => {
+    expect(nearestOnTriangle([-1, -1, 2], [3, -1, 2], [-1, 3, 2])).toEqual([0, 0, 2]);
+    expect(nearestOnTriangle([1, -1, 2], [1, 1, 2], [5, 0, 2])).toEqual([1, 0, 2]);
+    expect(nearestOnTriangle([1, 1, 2], [2, 1, 2], [1, 2, 2])).toEqual([1, 1, 2]);
+    expect(nearestOnTriangle([1, 1, 1], [1, 1, 1], [1, 1, 1])).toEqual([1, 1, 1]);
+  });
+});
+
+describe('the verdict on a leg', () => {
+  const limit = metres(120);
+  const verdictOf = (
+    grid: ReturnType<typeof flatGrid>,
+    path: ReturnType<typeof legPath>,
+    start: number,
+    end: number,
+  ) => {
+    const over = intervalsOver(
+      groundAlong(grid, path),
+      aboveSea(start),
+      aboveSea(end),
+      path.length,
+      aboveGround(limit),
+    );
+    return surfaceVerdict([grid], path, aboveSea(start), aboveSea(end), over, limit);
+  };
+  const across = legPath(destination(middle, 270, 800), destination(middle, 90, 800));
+
+  test('over level ground is that of the height', () => {
+    const grid = flatGrid(lattice, 300);
+    expect(verdictOf(grid, across, 419, 419).kind).toBe('within');
+    expect(verdictOf(grid, across, 425, 425).kind).toBe('over');
+    const climbing = verdictOf(grid, across, 400, 430);
+    expect(climbing.kind).toBe('over');
+    expect(climbing.kind === 'over' && climbing.distance).toBeGreaterThan(120);
+  });
+
+  test('over a steep slope allows more height than over a plain, and ends where the slope does', () => {
+    // Slope of one half: 120 m from the surface are 134.2 m above the ground below.
+    const slope = surfaceGrid(lattice, (_, lat) => 1000 + 0.5 * (lat - 46) * NORTH);
+    expect(verdictOf(slope, across, 1133, 1133).kind).toBe('within');
+    expect(verdictOf(slope, across, 1136, 1136).kind).toBe('over');
+    const bench = surfaceGrid(lattice, (lon, lat) => (lon > 8.004 ? 1000 : 1000 + 0.5 * (lat - 46) * NORTH));
+    const verdict = verdictOf(bench, across, 1133, 1133);
+    expect(verdict.kind).toBe('over');
+    expect(verdict.kind === 'over' && verdict.at.lon).toBeGreaterThan(8.003);
+  });
+
+  test('is "at the limit" where no arithmetic can decide', () => {
+    const slope = surfaceGrid(lattice, (_, lat) => 1000 + 0.5 * (lat - 46) * NORTH);
+    let low = 1100;
+    let high = 1200;
+    for (let i = 0; i < 60; i++) {
+      const between = (low + high) / 2;
+      const search = nearestSurface(slope, middle, aboveSea(between), metres(200));
+      if ((search.nearest?.distance ?? 0) < 119.9995) low = between;
+      else high = between;
+    }
+    const short = legPath(middle, destination(middle, 90, 3));
+    expect(verdictOf(slope, short, low, low).kind).toBe('at-the-limit');
+  });
+
+  test('is unknown beside ground without data', () => {
+    const grid = gridFromRows(
+      7.98,
+      46.02 - 144 * STEP,
+      STEP,
+      Array.from({ length: 145 }, (_, y) =>
+        Array.from({ length: 145 }, (_, x) => (y === 75 && x === 72 ? Number.NaN : 1000)),
+      ),
+    );
+    expect(verdictOf(grid, across, 1125, 1125).kind).toBe('over');
+    const near = legPath(middle, destination(middle, 90, 10));
+    expect(verdictOf(grid, near, 1125, 1125).kind).toBe('unknown');
+  });
+
+  test('of a climb on the spot is that of its upper end', () => {
+    const spot = legPath(middle, middle);
+    expect(verdictOf(flatGrid(lattice, 300), spot, 310, 419).kind).toBe('within');
+    expect(verdictOf(flatGrid(lattice, 300), spot, 310, 430).kind).toBe('over');
+  });
+});
