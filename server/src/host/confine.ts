@@ -69,6 +69,16 @@ const followWithin = async (
   return { ok: true, location, within: outer };
 };
 
+/** Whether a folder has something under a name that does not lead out of it as written. */
+const isThere = async (files: Files, written: string, folder: string): Promise<boolean> => {
+  if (!liesIn(written, folder)) return true;
+  try {
+    return (await files.stat(written)) !== undefined;
+  } catch {
+    return true;
+  }
+};
+
 const DATA = 'data:';
 
 /**
@@ -85,10 +95,12 @@ export const confine = async (reference: string, reach: Reach): Promise<Confined
   const flaw = flawOf(rest);
   if (flaw !== undefined) return { ok: false, reason: flaw };
   if (reach.restricted) return { ok: false, reason: 'names a data folder, and none is granted in restricted mode' };
-  let last: Confined = { ok: false, reason: 'names a data folder, and none is granted on this machine' };
+  let answer: Confined = { ok: false, reason: 'names a data folder, and none is granted on this machine' };
   for (const folder of reach.dataFolders) {
-    last = await followWithin(reach.files, `${folder}/.`, rest, folder, 'the data folder');
-    if (last.ok) return last;
+    const confined = await followWithin(reach.files, `${folder}/.`, rest, folder, 'the data folder');
+    // The first folder that has something under the name decides, also when it may not be followed there.
+    if (confined.ok || (await isThere(reach.files, reach.files.resolve(`${folder}/.`, rest), folder))) return confined;
+    answer = confined;
   }
-  return last;
+  return answer;
 };

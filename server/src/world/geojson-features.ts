@@ -108,6 +108,10 @@ export interface Ring {
   readonly unwound: readonly number[];
 }
 
+/** The short way, except for an edge of a whole turn: the world from -180 to 180 stays the world. */
+const edgeStep = (from: number, to: number): number =>
+  Math.abs(to - from) >= 359.999 ? to - from : longitudeStep(from, to);
+
 /** A closed ring without the repeated last corner (RFC 7946 section 3.1.6). Throws `Unusable`. */
 export const readRing = (value: Json | undefined): Ring => {
   if (!isList(value)) throw new Unusable('has a ring that is not a list of positions');
@@ -132,10 +136,10 @@ export const readRing = (value: Json | undefined): Ring => {
   const unwound: number[] = [first.lon];
   for (let i = 1; i < corners.length; i++) {
     const before = unwound[i - 1] ?? 0;
-    unwound.push(before + longitudeStep(corners[i - 1]?.lon ?? 0, corners[i]?.lon ?? 0));
+    unwound.push(before + edgeStep(corners[i - 1]?.lon ?? 0, corners[i]?.lon ?? 0));
   }
   const end = unwound[unwound.length - 1] ?? 0;
-  const closing = end + longitudeStep(corners[corners.length - 1]?.lon ?? 0, first.lon);
+  const closing = end + edgeStep(corners[corners.length - 1]?.lon ?? 0, first.lon);
   if (Math.abs(closing - first.lon) > 180) throw new Unusable('has a ring that goes round a pole');
   return { corners, unwound };
 };

@@ -50,6 +50,8 @@ const nodeOf = (lattice: Lattice, at: LonLat, near: number): { readonly x: numbe
 
 /** A parallel is no straight line in a projection: this many places on each side of the box follow it closely enough. */
 const STATIONS = 32;
+/** Degrees of longitude beyond which a box is not followed station by station. */
+const WIDEST_BOX = 20;
 /** Nodes beyond the box, so that the cells at its edge are whole. */
 const ROOM = 3;
 
@@ -57,6 +59,8 @@ const ROOM = 3;
 export const nodesFor = (lattice: Lattice, columns: number, rows: number, box: Box): NodeRange | undefined => {
   const middle = lattice.x + (lattice.stepX * (columns - 1)) / 2;
   const width = box.east >= box.west ? box.east - box.west : box.east - box.west + 360;
+  // So wide a box has sides beyond the reach of a projection; nothing is lost by taking the whole raster.
+  if (width > WIDEST_BOX) return { column: 0, row: 0, columns, rows };
   let west = Number.POSITIVE_INFINITY;
   let east = Number.NEGATIVE_INFINITY;
   let north = Number.POSITIVE_INFINITY;

@@ -111,11 +111,12 @@ const readOne = async (source: ByteSource, { littleEndian, big }: Header, at: nu
     const count = big ? bigNumber(body, entry + 4, littleEndian) : body.getUint32(entry + 4, littleEndian);
     const valueAt = entry + (big ? 12 : 8);
     const inline = size * count <= (big ? 8 : 4);
-    const pointed = big ? bigNumber(body, valueAt, littleEndian) : body.getUint32(valueAt, littleEndian);
+    const pointed = (): number =>
+      big ? bigNumber(body, valueAt, littleEndian) : body.getUint32(valueAt, littleEndian);
     fields.set(body.getUint16(entry, littleEndian), {
       type,
       count,
-      offset: inline ? at + countSize + valueAt : pointed,
+      offset: inline ? at + countSize + valueAt : pointed(),
     });
   }
   const nextAt = entries * entrySize;

@@ -1,0 +1,426 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, test } from 'vitest';
+import type { Box } from '../../server/src/geo/box.ts';
+import { legPath } from '../../server/src/geo/geodesy.ts';
+import { loadWorld, type WorldCache, worldCache } from '../../server/src/host/load-world.ts';
+import { readPlan } from '../../server/src/plan/read.ts';
+import { degrees, lonLat } from '../../server/src/units/frames.ts';
+import type { Files } from '../../server/src/world/files.ts';
+import { isMissing, type Missing, type World } from '../../server/src/world/world.ts';
+import { makeGeoTiff, makeHgt } from '../support/make-raster.ts';
+import { memoryFiles } from '../support/memory-files.ts';
+import { hasReferenceData, inReferenceData, NEEDS_REFERENCE_DATA } from '../support/reference-data.ts';
+
+const DOCUMENT = '/house/plans/a.mission.yaml';
+
+/** A plan from 10 E to `east` at 47 N, with further lines of the head. */
+const planOf = (head: string, east = 10.01): string => `mission: 1
+title: shore
+${head}
+route:
+  - take-off: home
+    at: 47, 10
+  - point: far
+    at: 47, ${east}
+    altitude: 60 m AGL
+  - land: home
+`;
+
+interface Loaded {
+  readonly world: World;
+  readonly problems: readonly string[];
+}
+
+const load = async (
+  head: string,
+  files: Files,
+  more: {
+    readonly restricted?: boolean;
+    readonly cache?: WorldCache;
+    readonly east?: number;
+    readonly plan?: string;
+  } = {},
+): Promise<Loaded> => {
+  const plan = readPlan(more.plan ?? planOf(head, more.east), DOCUMENT);
+  const world = await loadWorld(plan, {
+    files,
+    root: '/house',
+    dataFolders: ['/data'],
+    restricted: more.restricted ?? false,
+    ...(more.cache === undefined ? {} : { cache: more.cache }),
+  });
+  return { world, problems: [...world.problems].flatMap(([name, all]) => all.map((problem) => `${name} ${problem}`)) };
+};
+
+const there = <T>(part: T | Missing): T => {
+  if (isMissing(part)) throw new Error(`missing: ${part.missing}`);
+  return part;
+};
+const reasonOf = <T>(part: T | Missing): string => (isMissing(part) ? part.missing : 'there');
+
+const tiff = (options: Partial<Parameters<typeof makeGeoTiff>[0]> = {}): Uint8Array =>
+  makeGeoTiff({
+    columns: 101,
+    rows: 101,
+    x: 9.95,
+    y: 47.05,
+    stepX: 0.001,
+    stepDown: 0.001,
+    epsg: 4326,
+    value: (column, row) => 400 + column + row,
+    ...options,
+  });
+const zones = (more: object = {}, features: readonly object[] = []): string =>
+  JSON.stringify({
+    type: 'FeatureCollection',
+    edition: '2026-06',
+    retrieved: '2026-06-02T00:00:00Z',
+    ...more,
+    features,
+  });
+const AIRCRAFT = 'aircraft: 1\nname: bittern-2\nmass: 1.2 kg\n';
+const here: Box = { west: degrees(10), south: degrees(46.99), east: degrees(10.01), north: degrees(47.01) };
+
+describe('everything named and sound', () => {
+  const files = memoryFiles({
+    [DOCUMENT]: '',
+    '/house/world/ground.tif': tiff({ dateTime: '2026:03:09 12:00:00', keys: { 4096: 5773 } }),
+    '/house/world/zones.geojson': zones({ covers: [9, 46, 11, 48] }),
+    '/house/world/masts.geojson': JSON.stringify({
+      type: 'FeatureCollection',
+      features: [
+        {
+          type: 'Feature',
+          properties: { name: 'mast', top: '85 m AGL' },
+          geometry: { type: 'Point', coordinates: [10, 47] },
+        },
+      ],
+    }),
+    '/house/fleet/b.aircraft.yaml': AIRCRAFT,
+  });
+  const head = `terrain: ../world/ground.tif
+airspace: [../world/zones.geojson]
+obstacles: { files: [../world/masts.geojson] }
+aircraft: ../fleet/b.aircraft.yaml`;
+
+  test('is loaded without a problem, with where it comes from', async () => {
+    const { world, problems } = await load(head, files);
+    expect(problems).toEqual([]);
+    expect(there(world.terrain).groundAt(lonLat(10, 47))).toBeCloseTo(500, 3);
+    expect(there(world.airspace).covers(here)).toBe(true);
+    expect(there(world.obstacles)).toMatchObject([{ name: 'mast', top: { aboveGround: 85 } }]);
+    expect(world.obstaclesIncomplete).toBeUndefined();
+    expect(there(world.aircraft)).toMatchObject({ document: '/house/fleet/b.aircraft.yaml', mass: { value: 1.2 } });
+    expect(world.data.map(({ name }) => name)).toEqual([
+      '../world/ground.tif',
+      '../world/zones.geojson',
+      '../world/masts.geojson',
+      '../fleet/b.aircraft.yaml',
+    ]);
+    expect(world.data[0]?.edition).toMatch(/^2026-03-09 12:00:00; vertical error not stated/);
+    expect(world.data[1]).toEqual({
+      name: '../world/zones.geojson',
+      edition: '2026-06',
+      retrieved: '2026-06-02T00:00:00Z',
+    });
+    expect(world.data[2]).toMatchObject({
+      edition: expect.stringContaining('not stated'),
+      retrieved: '2026-06-01T00:00:00Z',
+    });
+  });
+
+  test('is the same where only whole files can be read', async () => {
+    const parts = await load(head, files);
+    const contents = Object.fromEntries(
+      await Promise.all(
+        [
+          DOCUMENT,
+          '/house/world/ground.tif',
+          '/house/world/zones.geojson',
+          '/house/world/masts.geojson',
+          '/house/fleet/b.aircraft.yaml',
+        ].map(async (path) => [path, await files.read(path)] as const),
+      ),
+    );
+    const whole = await load(head, memoryFiles(contents, { reads: 'whole' }));
+    expect(whole.world.data).toEqual(parts.world.data);
+    const path = legPath(lonLat(10, 47), lonLat(10.01, 47.003));
+    expect(there(whole.world.terrain).groundAlong(path)).toEqual(there(parts.world.terrain).groundAlong(path));
+  });
+
+  test('an edit that stays near reads nothing again and keeps the same terrain', async () => {
+    const cache = worldCache();
+    const first = await load(head, files, { cache });
+    files.reads.length = 0;
+    const second = await load(head, files, { cache, east: 10.0101 });
+    expect(files.reads).toEqual([]);
+    expect(second.world.terrain).toBe(first.world.terrain);
+    expect(second.world.airspace).toBe(first.world.airspace);
+    expect(second.world.aircraft).toBe(first.world.aircraft);
+    expect(second.world.data).toEqual(first.world.data);
+  });
+
+  test('a file that changed is read again, a small cache only costs time', async () => {
+    const cache = worldCache(10);
+    await load(head, files, { cache });
+    const changed = memoryFiles({ [DOCUMENT]: '', '/house/world/ground.tif': tiff({ value: () => 7 }) });
+    const { world } = await load('terrain: ../world/ground.tif', changed, { cache });
+    expect(there(world.terrain).groundAt(lonLat(10, 47))).toBe(7);
+  });
+});
+
+describe('nothing named', () => {
+  test('each part says that the plan names none', async () => {
+    const { world, problems } = await load('', memoryFiles({ [DOCUMENT]: '' }));
+    expect(problems).toEqual([]);
+    expect(reasonOf(world.terrain)).toBe('the plan names no terrain');
+    expect(reasonOf(world.airspace)).toBe('the plan names no airspace');
+    expect(reasonOf(world.obstacles)).toBe('the plan names no obstacles');
+    expect(reasonOf(world.aircraft)).toBe('the plan names no aircraft');
+    expect(world.data).toEqual([]);
+  });
+
+  test('a plan without a position has no ground to look up, and its references are still followed', async () => {
+    const files = memoryFiles({ [DOCUMENT]: '', '/house/world/ground.tif': tiff() });
+    const plan = 'mission: 1\nterrain: [../world/ground.tif, ../world/gone.tif]\n';
+    const { world, problems } = await load('', files, { plan });
+    expect(reasonOf(world.terrain)).toContain('no position');
+    expect(problems).toEqual(['../world/gone.tif does not exist']);
+  });
+
+  test('obstacles that are stated to be none are a list of none', async () => {
+    const { world } = await load('obstacles: { none-above: 20 m AGL, seen: 2026-06-12, by: pilot }', memoryFiles({}));
+    expect(there(world.obstacles)).toEqual([]);
+  });
+});
+
+describe('a reference that fails is a problem of its own, and the rest is kept', () => {
+  test.each([
+    ['terrain: ../world/gone.tif', 'does not exist'],
+    ['terrain: ../../secret.tif', "leads out of the plan's repository"],
+    ['terrain: ../world/notes.txt', 'is no terrain file that is read'],
+    ['terrain: ../world/broken.tif', 'is not a TIFF file'],
+    ['terrain: ../world/zip.tif', 'is a zip archive'],
+    ['terrain: ../world/far.tif', "does not reach the plan's area"],
+    ['terrain: ../world/empty.hgt', 'not named after its south-west corner'],
+    ['terrain: ../world/N47E010.hgt', 'is empty'],
+    ['terrain: ../world/docs', 'is a folder without terrain tiles'],
+    ['airspace: [../world/gone.geojson]', 'does not exist'],
+    ['airspace: [../world]', 'is a folder'],
+    ['airspace: [../world/broken.tif]', 'is not JSON'],
+    ['obstacles: { files: [../world/gone.geojson] }', 'does not exist'],
+    ['aircraft: ../fleet/gone.aircraft.yaml', 'does not exist'],
+    ['aircraft: ../world', 'is a folder'],
+    ['aircraft: file:///etc/passwd', 'holds a ":"'],
+  ])('%s', async (head, reason) => {
+    const files = memoryFiles({
+      [DOCUMENT]: '',
+      '/secret.tif': tiff(),
+      '/house/world/broken.tif': 'no raster',
+      '/house/world/zip.tif': Uint8Array.of(0x50, 0x4b, 3, 4, 1, 2, 3, 4, 5, 6),
+      '/house/world/notes.txt': 'notes',
+      '/house/world/far.tif': tiff({ x: 40 }),
+      '/house/world/empty.hgt': '',
+      '/house/world/N47E010.hgt': '',
+      '/house/world/docs/readme.md': '',
+    });
+    const { world, problems } = await load(head, files);
+    expect(problems).toHaveLength(1);
+    expect(problems[0]).toContain(reason);
+    const part = head.startsWith('terrain')
+      ? world.terrain
+      : head.startsWith('airspace')
+        ? world.airspace
+        : head.startsWith('obstacles')
+          ? world.obstacles
+          : world.aircraft;
+    // A file that was read and holds nothing usable leaves no zone, and covers nothing.
+    if (reason === 'is not JSON') expect(there(world.airspace).covers(here)).toBe(false);
+    else expect(reasonOf(part)).toContain(reason);
+  });
+
+  test('a sound terrain beside a broken one is used', async () => {
+    const files = memoryFiles({ [DOCUMENT]: '', '/house/world/a.tif': 'x', '/house/world/b.tif': tiff() });
+    const { world, problems } = await load('terrain: [../world/a.tif, ../world/b.tif]', files);
+    expect(problems).toEqual(['../world/a.tif is not a TIFF file']);
+    expect(there(world.terrain).groundAt(lonLat(10, 47))).toBeCloseTo(500, 3);
+  });
+
+  test('an airspace file that could not be read leaves nothing covered, and the zones of the others stay', async () => {
+    const zone = {
+      type: 'Feature',
+      properties: { name: 'quarry', kind: 'restricted', floor: 'surface', ceiling: 'unlimited' },
+      geometry: {
+        type: 'Polygon',
+        coordinates: [
+          [
+            [10, 47],
+            [10.1, 47],
+            [10.1, 47.1],
+            [10, 47],
+          ],
+        ],
+      },
+    };
+    const files = memoryFiles({ [DOCUMENT]: '', '/house/world/z.geojson': zones({ covers: [9, 46, 11, 48] }, [zone]) });
+    const { world } = await load('airspace: [../world/z.geojson, ../world/gone.geojson]', files);
+    const airspace = there(world.airspace);
+    expect(airspace.zonesIn(here).map(({ name }) => name)).toEqual(['quarry']);
+    expect(airspace.covers(here)).toBe(false);
+    const whole = there((await load('airspace: [../world/z.geojson]', files)).world.airspace);
+    expect(whole.covers(here)).toBe(true);
+    expect(whole.covers({ ...here, east: degrees(12) })).toBe(false);
+  });
+
+  test('an airspace file that does not say what it covers covers nothing', async () => {
+    const files = memoryFiles({ [DOCUMENT]: '', '/house/world/z.geojson': zones() });
+    expect(there((await load('airspace: [../world/z.geojson]', files)).world.airspace).covers(here)).toBe(false);
+  });
+
+  test('the ground of a zone that could not be used is not covered, the ground beside it is', async () => {
+    const faulty = {
+      type: 'Feature',
+      properties: { name: 'quarry', kind: 'restricted', floor: 'surface' },
+      geometry: {
+        type: 'Polygon',
+        coordinates: [
+          [
+            [10, 47],
+            [10.1, 47],
+            [10.1, 47.1],
+            [10, 47],
+          ],
+        ],
+      },
+    };
+    const files = memoryFiles({
+      [DOCUMENT]: '',
+      '/house/world/z.geojson': zones({ covers: [9, 46, 11, 48] }, [faulty]),
+    });
+    const airspace = there((await load('airspace: [../world/z.geojson]', files)).world.airspace);
+    expect(airspace.covers(here)).toBe(false);
+    expect(airspace.covers({ west: degrees(9.1), south: degrees(47), east: degrees(9.2), north: degrees(47.1) })).toBe(
+      true,
+    );
+  });
+
+  test('obstacles that could not all be read are kept and told to be incomplete', async () => {
+    const files = memoryFiles({
+      [DOCUMENT]: '',
+      '/house/world/m.geojson': JSON.stringify({
+        type: 'FeatureCollection',
+        features: [
+          {
+            type: 'Feature',
+            properties: { name: 'mast', top: '85 m AGL' },
+            geometry: { type: 'Point', coordinates: [10, 47] },
+          },
+          { type: 'Feature', properties: { name: 'pole' }, geometry: { type: 'Point', coordinates: [10, 47] } },
+        ],
+      }),
+    });
+    const { world, problems } = await load('obstacles: { files: [../world/m.geojson] }', files);
+    expect(there(world.obstacles)).toHaveLength(1);
+    expect(world.obstaclesIncomplete?.missing).toContain('could not be read');
+    expect(problems[0]).toContain('"pole"');
+  });
+
+  test('a reference named twice is told once', async () => {
+    const { problems } = await load('terrain: [../world/gone.tif, ../world/gone.tif]', memoryFiles({ [DOCUMENT]: '' }));
+    expect(problems).toHaveLength(1);
+  });
+
+  test('an error of a kind that nobody foresaw does not get out', async () => {
+    const files = memoryFiles({ [DOCUMENT]: '', '/house/world/ground.tif': tiff() });
+    const failing: Files = {
+      ...files,
+      readPart: async () => {
+        throw new TypeError('insides');
+      },
+    };
+    const { problems } = await load('terrain: ../world/ground.tif', failing);
+    expect(problems).toEqual(['../world/ground.tif could not be read; it may be damaged']);
+  });
+});
+
+describe('tiles', () => {
+  const surface = (lon: number, lat: number): number =>
+    1000 + Math.round((lon - 10) * 2000) + Math.round((lat - 47) * 1000);
+  const tiles = {
+    '/data/dem/N47E009.hgt': makeHgt(47, 9, 1201, surface),
+    '/data/dem/N47E010.hgt': makeHgt(47, 10, 1201, surface),
+    '/data/dem/N46E009.hgt': makeHgt(46, 9, 1201, surface),
+    '/data/dem/N46E010.hgt': makeHgt(46, 10, 1201, surface),
+    '/data/dem/N10E010.hgt': 'a broken tile that no plan here needs',
+    '/data/dem/notes.txt': 'notes',
+  };
+
+  test('a folder gives those that meet the plan, and the ground is whole where they join', async () => {
+    const files = memoryFiles({ [DOCUMENT]: '', ...tiles });
+    const { world, problems } = await load('terrain: data:dem/', files);
+    expect(problems).toEqual([]);
+    expect(world.data.map(({ name, edition }) => `${name}: ${edition}`)).toEqual([
+      'data:dem/N46E009.hgt: SRTM tile N46E009',
+      'data:dem/N46E010.hgt: SRTM tile N46E010',
+      'data:dem/N47E009.hgt: SRTM tile N47E009',
+      'data:dem/N47E010.hgt: SRTM tile N47E010',
+    ]);
+    const profile = there(world.terrain).groundAlong(legPath(lonLat(9.997, 46.997), lonLat(10.004, 47.003)));
+    expect(profile.pieces).toBeGreaterThan(5);
+    for (let i = 0; i < profile.pieces; i++) expect(profile.a[i]).not.toBeNaN();
+  });
+
+  test('tiles of pixels that are areas join without a strip of nothing between them', async () => {
+    const half = (x: number): Uint8Array =>
+      tiff({ columns: 50, x, value: (column, row) => 400 + (x - 9.95) * 1000 + column + row });
+    const files = memoryFiles({ [DOCUMENT]: '', '/house/dem/a.tif': half(9.95), '/house/dem/b.tif': half(10) });
+    const { world, problems } = await load('terrain: ../dem', files);
+    expect(problems).toEqual([]);
+    expect(there(world.terrain).groundAt(lonLat(9.9995, 47))).toBeCloseTo(499.5, 3);
+  });
+
+  test('a broken tile is named, and the others count', async () => {
+    const files = memoryFiles({ [DOCUMENT]: '', ...tiles, '/data/dem/N47E010.hgt': 'broken' });
+    const { world, problems } = await load('terrain: data:dem', files);
+    expect(problems).toEqual([expect.stringContaining('data:dem holds N47E010.hgt, which has 6 bytes')]);
+    expect(there(world.terrain).groundAt(lonLat(9.999, 47.001))).toBeDefined();
+    expect(there(world.terrain).groundAt(lonLat(10.001, 47.001))).toBeUndefined();
+  });
+
+  test('a folder without a tile for the plan says so', async () => {
+    const files = memoryFiles({ [DOCUMENT]: '', '/data/dem/N10E010.hgt': 'broken' });
+    const { problems, world } = await load('terrain: data:dem', files);
+    expect(problems).toEqual(["data:dem holds no tile that meets the plan's area"]);
+    expect(isMissing(world.terrain)).toBe(true);
+  });
+
+  test('a tile that is a link out of the folder is not followed', async () => {
+    const files = memoryFiles(
+      { [DOCUMENT]: '', '/secret/tile.hgt': makeHgt(47, 10, 1201, () => 5) },
+      { links: { '/data/dem/N47E010.hgt': '/secret/tile.hgt' } },
+    );
+    const { problems } = await load('terrain: data:dem', files);
+    expect(problems).toEqual(['data:dem holds N47E010.hgt, which leads by a link out of where it may lead']);
+  });
+
+  test('in restricted mode the data folder stays closed', async () => {
+    const { world, problems } = await load('terrain: data:dem', memoryFiles({ [DOCUMENT]: '', ...tiles }), {
+      restricted: true,
+    });
+    expect(problems[0]).toContain('restricted mode');
+    expect(isMissing(world.terrain)).toBe(true);
+  });
+});
+
+const TILE = 'terrain/N44W072.hgt';
+test.skipIf(!hasReferenceData(TILE))(`the real tile under Mount Washington (${NEEDS_REFERENCE_DATA})`, async () => {
+  const files = memoryFiles({
+    [DOCUMENT]: '',
+    '/data/N44W072.hgt': new Uint8Array(readFileSync(inReferenceData(TILE))),
+  });
+  const plan =
+    'mission: 1\nterrain: data:N44W072.hgt\nroute:\n  - take-off: summit\n    at: 44.27083333, -71.30333333\n';
+  const { world, problems } = await load('', files, { plan });
+  expect(problems).toEqual([]);
+  expect(there(world.terrain).groundAt(lonLat(-72 + 836 / 1200, 45 - 875 / 1200))).toBeCloseTo(1908, 3);
+});

@@ -1,0 +1,352 @@
+import { describe, expect, test } from 'vitest';
+import { readObstacles } from '../../server/src/world/obstacles-geojson.ts';
+import { readZones, type ZonesFile } from '../../server/src/world/zones-geojson.ts';
+
+const SQUARE = [
+  [10, 47],
+  [10.1, 47],
+  [10.1, 47.1],
+  [10, 47.1],
+  [10, 47],
+];
+const PROPERTIES = { name: 'quarry', kind: 'restricted', floor: 'surface', ceiling: '1500 ft AMSL' };
+const polygon = (ring: unknown, properties: object = {}): object => ({
+  type: 'Feature',
+  properties: { ...PROPERTIES, ...properties },
+  geometry: { type: 'Polygon', coordinates: [ring] },
+});
+const point = (coordinates: unknown, properties: object = {}): object => ({
+  type: 'Feature',
+  properties: { ...PROPERTIES, ...properties },
+  geometry: { type: 'Point', coordinates },
+});
+const zonesOf = (features: readonly unknown[], more: object = {}): ZonesFile =>
+  readZones(JSON.stringify({ type: 'FeatureCollection', ...more, features }));
+
+describe('zones that can be used', () => {
+  test('a polygon with all that can be said of it', () => {
+    const file = zonesOf(
+      [
+        polygon(SQUARE, {
+          id: 'Z-7',
+          kind: 'controlled',
+          class: 'D',
+          surfaceAreaOfAirport: false,
+          floor: '300 m AGL',
+          active: [{ from: '2026-06-14 06:00 Z', until: '2026-06-14 08:00 Z' }],
+          text: 'Call the tower.',
+        }),
+      ],
+      { edition: '2026-06', retrieved: '2026-06-01T00:00:00Z', covers: [9, 46, 11, 48] },
+    );
+    expect(file.problems).toEqual([]);
+    expect(file.uncovered).toEqual([]);
+    expect(file).toMatchObject({ edition: '2026-06', retrieved: '2026-06-01T00:00:00Z' });
+    expect(file.covers).toEqual([{ west: 9, south: 46, east: 11, north: 48 }]);
+    expect(file.zones).toEqual([
+      {
+        id: 'Z-7',
+        name: 'quarry',
+        kind: 'controlled',
+        airspaceClass: 'D',
+        surfaceAreaOfAirport: false,
+        shape: {
+          kind: 'polygons',
+          polygons: [
+            [
+              [
+                { lon: 10, lat: 47 },
+                { lon: 10.1, lat: 47 },
+                { lon: 10.1, lat: 47.1 },
+                { lon: 10, lat: 47.1 },
+              ],
+            ],
+          ],
+        },
+        box: { west: 10, south: 47, east: 10.1, north: 47.1 },
+        floor: { aboveGround: 300 },
+        ceiling: { aboveSea: 1500 * 0.3048 },
+        active: [{ from: Date.UTC(2026, 5, 14, 6), until: Date.UTC(2026, 5, 14, 8) }],
+        text: 'Call the tower.',
+      },
+    ]);
+  });
+
+  test('a circle has its radius and a box that holds it', () => {
+    const { zones, problems } = zonesOf([point([10, 47], { radius: '3 NM' })]);
+    expect(problems).toEqual([]);
+    expect(zones[0]?.shape).toEqual({ kind: 'circle', centre: { lon: 10, lat: 47 }, radius: 5556 });
+    const box = zones[0]?.box;
+    expect(box?.north).toBeGreaterThan(47 + 5556 / 111_700);
+    expect(box?.east).toBeGreaterThan(10 + 5556 / (111_320 * Math.cos((47 * Math.PI) / 180)));
+  });
+
+  test.each([
+    ['surface', 'unlimited'],
+    ['SFC', 'UNL'],
+    ['GND', '120 m AGL'],
+    ['0 m AGL', '1350 ft MSL'],
+    ['500 ft AMSL', '120 m AGL'],
+  ])('from %s to %s', (floor, ceiling) => {
+    expect(zonesOf([polygon(SQUARE, { floor, ceiling })])).toMatchObject({ problems: [], zones: [{ name: 'quarry' }] });
+  });
+
+  test('holes, several polygons, a third coordinate and a ring left open are read', () => {
+    const hole = [
+      [10.02, 47.02],
+      [10.04, 47.02],
+      [10.04, 47.04],
+    ];
+    const feature = {
+      type: 'Feature',
+      id: 12,
+      properties: PROPERTIES,
+      geometry: {
+        type: 'MultiPolygon',
+        coordinates: [
+          [SQUARE, hole],
+          [
+            [
+              [12, 47, 300],
+              [12.1, 47, 300],
+              [12.1, 47.1, 300],
+            ],
+          ],
+        ],
+      },
+    };
+    const { zones, problems } = zonesOf([feature]);
+    expect(problems).toEqual([]);
+    expect(zones[0]?.id).toBe('12');
+    expect(zones[0]?.box).toEqual({ west: 10, south: 47, east: 12.1, north: 47.1 });
+  });
+
+  test('a ring across the 180° meridian has a box that crosses it too', () => {
+    const { zones, problems } = zonesOf([
+      polygon([
+        [179, 10],
+        [-179, 10],
+        [-179, 11],
+        [179, 11],
+        [179, 10],
+      ]),
+    ]);
+    expect(problems).toEqual([]);
+    expect(zones[0]?.box).toEqual({ west: 179, south: 10, east: -179, north: 11 });
+  });
+
+  test('a ring round the whole world has a box of the whole world', () => {
+    const { zones, problems } = zonesOf([
+      polygon([
+        [-180, -90],
+        [180, -90],
+        [180, 90],
+        [-180, 90],
+        [-180, -90],
+      ]),
+    ]);
+    expect(problems).toEqual([]);
+    expect(zones[0]?.box).toEqual({ west: -180, south: -90, east: 180, north: 90 });
+  });
+
+  test('a ring that touches itself in one corner is whole', () => {
+    const eight = [
+      [10, 47],
+      [10.1, 47],
+      [10.05, 47.05],
+      [10.1, 47.1],
+      [10, 47.1],
+      [10.05, 47.05],
+      [10, 47],
+    ];
+    expect(zonesOf([polygon(eight)])).toMatchObject({ problems: [], uncovered: [] });
+  });
+});
+
+const BOX = { west: 10, south: 47, east: 10.1, north: 47.1 };
+
+describe('features that cannot be used are told, leave a gap and cost nothing else', () => {
+  test.each([
+    [
+      'a ring of two corners',
+      polygon([
+        [10, 47],
+        [10.1, 47],
+        [10, 47],
+      ]),
+      'fewer than three corners',
+      'everywhere',
+    ],
+    [
+      'no numbers',
+      polygon([
+        [10, 47],
+        ['a', 47],
+        [10, 48],
+      ]),
+      'not two numbers',
+      'everywhere',
+    ],
+    ['null coordinates', polygon(null), 'ring that is not a list', 'everywhere'],
+    [
+      'axes swapped beyond doubt',
+      polygon([
+        [47, -120],
+        [48, -120],
+        [47, -121],
+      ]),
+      'latitude and longitude swapped',
+      'everywhere',
+    ],
+    [
+      'a position off the globe',
+      polygon([
+        [10, 47],
+        [300, 200],
+        [10, 48],
+      ]),
+      'outside longitude',
+      'everywhere',
+    ],
+    [
+      'a ring round a pole',
+      polygon([
+        [0, 80],
+        [120, 80],
+        [-120, 80],
+        [0, 80],
+      ]),
+      'round a pole',
+      'everywhere',
+    ],
+    ['no kind', polygon(SQUARE, { kind: 'forbidden' }), 'no "kind" out of', BOX],
+    ['controlled without a class', polygon(SQUARE, { kind: 'controlled' }), 'without a "class"', BOX],
+    ['no ceiling', polygon(SQUARE, { ceiling: null }), 'has no ceiling', BOX],
+    ['a bare number', polygon(SQUARE, { ceiling: 1500 }), 'no text with unit and datum', BOX],
+    ['a height without datum', polygon(SQUARE, { ceiling: '1500 ft' }), '"1500 ft" that could not be read', BOX],
+    ['a flight level', polygon(SQUARE, { ceiling: 'FL 65' }), 'flight level', BOX],
+    ['a height above take-off', polygon(SQUARE, { ceiling: '60 m above take-off' }), 'neither ground nor sea', BOX],
+    ['floor over ceiling', polygon(SQUARE, { floor: '1600 ft AMSL' }), 'floor at or above its ceiling', BOX],
+    ['an unreadable time', polygon(SQUARE, { active: [{ from: 'noon', until: 'later' }] }), 'time of activity', BOX],
+    [
+      'a time that ends before it starts',
+      polygon(SQUARE, { active: [{ from: '2026-06-14 08:00 Z', until: '2026-06-14 06:00 Z' }] }),
+      'ends before it starts',
+      BOX,
+    ],
+    ['a point without radius', point([10, 47]), 'without a readable radius', 'everywhere'],
+    ['a point with a bare radius', point([10, 47], { radius: 500 }), 'without a readable radius', 'everywhere'],
+    ['no geometry', { type: 'Feature', properties: PROPERTIES, geometry: null }, 'has no geometry', 'everywhere'],
+    [
+      'a line',
+      { type: 'Feature', properties: PROPERTIES, geometry: { type: 'LineString', coordinates: SQUARE } },
+      'neither Polygon',
+      'everywhere',
+    ],
+    ['no feature at all', 7, 'not a GeoJSON Feature', 'everywhere'],
+  ])('%s', (_, feature, reason, uncovered) => {
+    const file = zonesOf([feature, polygon(SQUARE, { name: 'sound' })]);
+    expect(file.zones.map(({ name }) => name)).toEqual(['sound']);
+    expect(file.problems).toHaveLength(1);
+    expect(file.problems[0]).toContain(reason);
+    expect(file.problems[0]).toMatch(/^has a fault: feature 1/);
+    expect(file.uncovered).toEqual([uncovered]);
+  });
+
+  test('a ring that crosses itself still counts as a zone, and its ground as uncovered', () => {
+    const bow = [
+      [10, 47],
+      [10.1, 47.1],
+      [10.1, 47],
+      [10, 47.1],
+      [10, 47],
+    ];
+    const file = zonesOf([polygon(bow)]);
+    expect(file.zones).toHaveLength(1);
+    expect(file.problems[0]).toContain('crosses itself');
+    expect(file.uncovered).toEqual([BOX]);
+  });
+
+  test('axes that only make sense swapped, seen from the ground the file covers', () => {
+    const swapped = SQUARE.map(([lon, lat]) => [lat, lon]);
+    const file = zonesOf([polygon(swapped)], { covers: [9, 46, 11, 48] });
+    expect(file.zones).toEqual([]);
+    expect(file.problems[0]).toContain('swapped');
+  });
+
+  test('one fault of many features is told once', () => {
+    const file = zonesOf(Array.from({ length: 500 }, () => polygon(SQUARE, { ceiling: '1500 ft' })));
+    expect(file.problems).toEqual([
+      'has a fault: feature 1 ("quarry") and 499 more: each has a ceiling "1500 ft" that could not be read; write it as in "1500 ft AMSL"',
+    ]);
+    expect(file.uncovered).toHaveLength(500);
+  });
+});
+
+describe('files that are no airspace', () => {
+  test.each([
+    ['', 'is empty'],
+    ['{', 'is not JSON'],
+    ['\u0000\u0001', 'is not JSON'],
+    ['[]', 'not a GeoJSON FeatureCollection'],
+    ['null', 'not a GeoJSON FeatureCollection'],
+    ['{"type":"FeatureCollection"}', 'not a GeoJSON FeatureCollection'],
+    [
+      '{"type":"FeatureCollection","features":[],"crs":{"type":"name","properties":{"name":"EPSG:3857"}}}',
+      'coordinate system',
+    ],
+    ['{"type":"FeatureCollection","features":[],"covers":[1,2,3]}', '"covers"'],
+    ['{"type":"FeatureCollection","features":[],"covers":[1,95,3,96]}', '"covers"'],
+    ['['.repeat(200_000), 'is not JSON'],
+  ])('%#', (text, problem) => {
+    const file = readZones(text);
+    expect(file.zones).toEqual([]);
+    expect(file.problems.join()).toContain(problem);
+    expect(file.covers).toBeUndefined();
+  });
+
+  test('a byte order mark and the plain coordinate system of old files are no fault', () => {
+    const text =
+      '\uFEFF{"type":"FeatureCollection","features":[],"crs":{"properties":{"name":"urn:ogc:def:crs:OGC:1.3:CRS84"}}}';
+    expect(readZones(text).problems).toEqual([]);
+  });
+});
+
+describe('obstacles', () => {
+  const mast = (properties: object, coordinates: unknown = [10, 47]): object => ({
+    type: 'Feature',
+    properties,
+    geometry: { type: 'Point', coordinates },
+  });
+  const obstaclesOf = (features: readonly unknown[]) =>
+    readObstacles(JSON.stringify({ type: 'FeatureCollection', edition: '7', features }));
+
+  test('points with a top and, where they have an extent, a radius', () => {
+    const file = obstaclesOf([
+      mast({ name: 'mast', top: '85 m AGL' }),
+      mast({ name: 'hall', top: '1500 ft AMSL', radius: '30 m' }),
+    ]);
+    expect(file).toEqual({
+      obstacles: [
+        { name: 'mast', at: { lon: 10, lat: 47 }, radius: 0, top: { aboveGround: 85 } },
+        { name: 'hall', at: { lon: 10, lat: 47 }, radius: 30, top: { aboveSea: 1500 * 0.3048 } },
+      ],
+      problems: [],
+      whole: true,
+      edition: '7',
+    });
+  });
+
+  test.each([
+    ['no top', mast({ name: 'mast' }), '"top"'],
+    ['a bare top', mast({ name: 'mast', top: 85 }), '"top"'],
+    ['a top above take-off', mast({ name: 'mast', top: '60 m above take-off' }), 'neither ground nor sea'],
+    ['a bare radius', mast({ name: 'mast', top: '85 m AGL', radius: 12 }), '"radius"'],
+    ['no place', mast({ name: 'mast', top: '85 m AGL' }, [10]), 'position'],
+  ])('%s is told and the rest is kept', (_, feature, reason) => {
+    const file = obstaclesOf([feature, mast({ name: 'other', top: '10 m AGL' })]);
+    expect(file.obstacles.map(({ name }) => name)).toEqual(['other']);
+    expect(file.problems[0]).toContain(reason);
+    expect(file.whole).toBe(false);
+  });
+});
