@@ -6,9 +6,23 @@ import type { Complaint, Fix } from './finding.ts';
 /** Longer texts are cut in messages: they are shown to be recognised, not to be read. */
 const LONGEST = 60;
 
-/** `altitude of point ridge`, or the item or section alone. */
+/** Keys that are prepositions read badly before "of". */
+const PREPOSITIONS: ReadonlySet<string> = new Set([
+  'from',
+  'to',
+  'until',
+  'by',
+  'of',
+  'for',
+  'after',
+  'inside',
+  'up-to',
+]);
+
+/** `altitude of point ridge`, `window "from"`, or the item or section alone. */
 export const sayPlace = ({ field, subject }: Pick<Slip, 'field' | 'subject'>): string => {
   if (field === undefined) return subject;
+  if (PREPOSITIONS.has(field)) return `${subject} "${field}"`;
   return `${field === 'at' ? 'position' : field} of ${subject}`;
 };
 

@@ -1,5 +1,5 @@
 import { defineSlipRule } from '../rulebook/rule.ts';
-import { complaint, rewrites, sayPlace, sayWritten } from '../rulebook/slip-words.ts';
+import { complaint, rewrites, sayWritten } from '../rulebook/slip-words.ts';
 
 export default defineSlipRule({
   visits: 'slip',
@@ -41,7 +41,7 @@ route:
   },
 
   *check(slip) {
-    const message = `${sayPlace(slip)} says format ${sayWritten(slip.text)}; only format 1 is read`;
+    const message = `${slip.subject} is of format ${sayWritten(slip.text)}; only format 1 is read, so values may be misunderstood`;
     yield complaint(slip, message, rewrites(slip, 'changes-flight', ['1']));
   },
 });

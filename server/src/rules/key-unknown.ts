@@ -14,8 +14,24 @@ export default defineSlipRule({
   sources: [{ cite: 'plan format 1', edition: '1' }],
   needs: [],
   example: {
-    faulty: 'porpose: survey for a client\n',
-    sound: 'purpose: survey for a client\n',
+    faulty: `route:
+  - take-off: home
+  - point: east-bank
+    at: 47.5, -120.498
+    altitude: 60 m AGL
+    hodl: 30 s
+    leg: { speed: 8 m/s over ground }
+  - land: home
+`,
+    sound: `route:
+  - take-off: home
+  - point: east-bank
+    at: 47.5, -120.498
+    altitude: 60 m AGL
+    hold: 30 s
+    leg: { speed: 8 m/s over ground }
+  - land: home
+`,
   },
 
   *check(slip) {

@@ -19,6 +19,6 @@ export default defineSlipRule({
   },
 
   *check(slip) {
-    yield complaint(slip, `${sayPlace(slip)} holds ${slip.found} where ${slip.expected} is wanted`);
+    yield complaint(slip, `${sayPlace(slip)} holds ${slip.found}; it takes ${slip.expected}`);
   },
 });
