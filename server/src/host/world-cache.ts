@@ -20,7 +20,7 @@ interface Entry {
 const MOST_ENTRIES = 4000;
 
 /** A cache that forgets what was used longest ago once it holds more than `limit` bytes. */
-export const worldCache = (limit = 512 * 1024 * 1024): WorldCache => {
+export const worldCache = (limit = 256 * 1024 * 1024): WorldCache => {
   const entries = new Map<string, Entry>();
   let held = 0;
   const forget = (key: string): void => {

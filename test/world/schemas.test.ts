@@ -1,0 +1,125 @@
+import { Ajv2020 } from 'ajv/dist/2020.js';
+import { describe, expect, test } from 'vitest';
+import { readObstacles } from '../../server/src/world/obstacles-geojson.ts';
+import { readZones } from '../../server/src/world/zones-geojson.ts';
+import { readProject } from '../support/project.ts';
+
+interface Property {
+  readonly description?: string;
+  readonly examples?: readonly unknown[];
+  readonly 'x-origin'?: string;
+  readonly properties?: Readonly<Record<string, Property>>;
+  readonly items?: Property;
+}
+
+interface Schema extends Property {
+  readonly $defs: Readonly<Record<string, Property>>;
+}
+
+const schemaOf = (name: string): Schema => JSON.parse(readProject(`schemas/${name}.schema.json`)) as Schema;
+
+const validatorOf = (name: string) =>
+  new Ajv2020({ strict: false, allErrors: true }).compile(
+    JSON.parse(readProject(`schemas/${name}.schema.json`)) as object,
+  );
+
+const propertiesBelow = (property: Property, path: string): readonly (readonly [string, Property])[] => [
+  ...Object.entries(property.properties ?? {}).flatMap(([key, inner]): readonly (readonly [string, Property])[] => [
+    [`${path}/${key}`, inner],
+    ...propertiesBelow(inner, `${path}/${key}`),
+  ]),
+  ...(property.items === undefined ? [] : propertiesBelow(property.items, `${path}/[]`)),
+];
+
+const SQUARE = [
+  [10, 47],
+  [10.1, 47],
+  [10.1, 47.1],
+  [10, 47],
+];
+const zonesWith = (properties: unknown, geometry: object): object => ({
+  type: 'FeatureCollection',
+  covers: [9, 46, 11, 48],
+  features: [{ type: 'Feature', properties, geometry }],
+});
+const geometryFor = (properties: unknown): object =>
+  typeof properties === 'object' && properties !== null && 'radius' in properties
+    ? { type: 'Point', coordinates: [10, 47] }
+    : { type: 'Polygon', coordinates: [SQUARE] };
+
+describe.each(['zones', 'obstacles'])('the schema of %s', (name) => {
+  const schema = schemaOf(name);
+
+  test('describes every property, with an example and where its name comes from', () => {
+    const all = [schema, ...Object.values(schema.$defs)].flatMap((part) => propertiesBelow(part, ''));
+    expect(all.length).toBeGreaterThan(8);
+    const properties = all.filter(([path, property]) => !('$ref' in property) && !path.startsWith('/geometry/'));
+    for (const [path, property] of properties) {
+      expect(property.description, path).toMatch(/\.$/);
+      expect(property['x-origin'], path).toBeTruthy();
+      expect(property.examples?.length, path).toBeGreaterThan(0);
+    }
+  });
+});
+
+test('every example of a zone is valid and read without a problem', () => {
+  const valid = validatorOf('zones');
+  const examples = schemaOf('zones').$defs['properties']?.examples ?? [];
+  expect(examples.length).toBeGreaterThan(2);
+  for (const properties of examples) {
+    const file = zonesWith(properties, geometryFor(properties));
+    expect(valid(file), JSON.stringify(valid.errors)).toBe(true);
+    expect(readZones(JSON.stringify(file))).toMatchObject({ problems: [], zones: [{}] });
+  }
+});
+
+test('every example of an edge, a radius and a covered box is read', () => {
+  const { properties = {} } = schemaOf('zones').$defs['properties'] ?? {};
+  for (const ceiling of properties['ceiling']?.examples ?? []) {
+    const file = zonesWith({ kind: 'house', floor: 'surface', ceiling }, geometryFor({}));
+    expect(readZones(JSON.stringify(file)).problems).toEqual([]);
+  }
+  for (const floor of properties['floor']?.examples ?? []) {
+    const file = zonesWith({ kind: 'house', floor, ceiling: 'unlimited' }, geometryFor({}));
+    expect(readZones(JSON.stringify(file)).problems).toEqual([]);
+  }
+  for (const radius of properties['radius']?.examples ?? []) {
+    const file = zonesWith({ kind: 'house', floor: 'surface', ceiling: 'unlimited', radius }, geometryFor({ radius }));
+    expect(readZones(JSON.stringify(file)).problems).toEqual([]);
+  }
+  for (const covers of schemaOf('zones').properties?.['covers']?.examples ?? []) {
+    const file = { type: 'FeatureCollection', covers, features: [] };
+    expect(validatorOf('zones')(file)).toBe(true);
+    expect(readZones(JSON.stringify(file)).covers?.length).toBeGreaterThan(0);
+  }
+});
+
+test('what the schema of zones refuses, the reader reports', () => {
+  const valid = validatorOf('zones');
+  const sound = { kind: 'controlled', class: 'D', floor: 'surface', ceiling: 'unlimited' };
+  for (const wrong of [
+    { kind: 'forbidden' },
+    { class: 'H' },
+    { floor: 7 },
+    { ceiling: 1500 },
+    { active: [] },
+    { active: [{}] },
+    { surfaceAreaOfAirport: 'yes' },
+  ]) {
+    const file = zonesWith({ ...sound, ...wrong }, geometryFor({}));
+    expect(valid(file), JSON.stringify(wrong)).toBe(false);
+    expect(readZones(JSON.stringify(file)).problems, JSON.stringify(wrong)).toHaveLength(1);
+  }
+});
+
+test('every example of an obstacle is valid and read without a problem', () => {
+  const valid = validatorOf('obstacles');
+  const examples = schemaOf('obstacles').$defs['properties']?.examples ?? [];
+  expect(examples.length).toBeGreaterThan(1);
+  for (const properties of examples) {
+    const geometry = { type: 'Point', coordinates: [10, 47] };
+    const file = { type: 'FeatureCollection', features: [{ type: 'Feature', properties, geometry }] };
+    expect(valid(file), JSON.stringify(valid.errors)).toBe(true);
+    expect(readObstacles(JSON.stringify(file))).toMatchObject({ problems: [], whole: true });
+  }
+});
