@@ -4,16 +4,18 @@ import type { Zone } from './zone.ts';
 
 /** Edge in degrees of the index's squares: a fraction of a control zone, many times a flight. */
 const SQUARE = 0.25;
+/** Boxes this near in degrees touch: a tenth of a millimetre, more than rounding makes. */
+const TOUCH = 1e-9;
 /** A zone that would fill more squares than this is looked at every time instead. */
 const MOST_SQUARES = 400;
 
 /** Squares that a box touches; undefined for too many. */
 const squaresOf = (box: Box): readonly string[] | undefined => {
-  const west = Math.floor(box.west / SQUARE);
+  const west = Math.floor((box.west - TOUCH) / SQUARE);
   const width = box.east >= box.west ? box.east - box.west : box.east - box.west + 360;
-  const columns = Math.floor((box.west + width) / SQUARE) - west + 1;
-  const south = Math.floor(box.south / SQUARE);
-  const rows = Math.floor(box.north / SQUARE) - south + 1;
+  const columns = Math.floor((box.west + width + TOUCH) / SQUARE) - west + 1;
+  const south = Math.floor((box.south - TOUCH) / SQUARE);
+  const rows = Math.floor((box.north + TOUCH) / SQUARE) - south + 1;
   if (columns * rows > MOST_SQUARES) return undefined;
   const around = 360 / SQUARE;
   const squares: string[] = [];
