@@ -30,7 +30,7 @@ const PACKAGES: Readonly<Record<string, readonly string[]>> = {
   yaml: ['plan'],
   'geographiclib-geodesic': ['geo'],
   '@noble/hashes': ['text'],
-  geotiff: ['host'],
+  zstddec: ['host'],
   proj4: ['host'],
   'vscode-languageserver': ['lsp'],
   'vscode-languageserver-textdocument': ['lsp'],

@@ -10,6 +10,7 @@ import { type FixtureWorld, PLAN, parseWorld, prepareFixture } from './support/f
 import { inLines, judgeText } from './support/judge-text.ts';
 import { filesBelow, readProject } from './support/project.ts';
 import { seeded } from './support/random.ts';
+import { composeExample } from './support/rule-examples.ts';
 import { styleFaults } from './support/style.ts';
 
 const STANDARD_HEAD = readProject('test/support/standard-head.yaml');
@@ -148,19 +149,10 @@ for (const path of fixtures) {
 }
 
 describe('every rule', () => {
-  const composed = (block: string): string => {
-    const [one] = parseFixture(
-      `# example\n\n\`\`\`yaml plan ${/^# (without=\S+)/.exec(block)?.[1] ?? ''}\n${block.replace(/^# without=.*\n/, '')}\`\`\`\n`,
-      HEAD,
-      STANDARD_WORLD,
-    );
-    if (one === undefined) throw new Error('the example is no block');
-    return one.text;
-  };
   for (const rule of RULES) {
     test(`${rule.id}: the faulty example is told, the sound one is not`, async () => {
       const { faulty, sound, world, soundWorld } = rule.example;
-      const bad = await judgeText(composed(faulty), parseWorld(world ?? '', STANDARD_WORLD));
+      const bad = await judgeText(composeExample(faulty), parseWorld(world ?? '', STANDARD_WORLD));
       const said = [...bad.findings, ...bad.gaps].map((one) => one.rule);
       expect(
         said,
@@ -168,7 +160,7 @@ describe('every rule', () => {
           .filter((line) => !line.includes(' = '))
           .join('\n'),
       ).toContain(rule.id);
-      const good = await judgeText(composed(sound), parseWorld(soundWorld ?? '', STANDARD_WORLD));
+      const good = await judgeText(composeExample(sound), parseWorld(soundWorld ?? '', STANDARD_WORLD));
       const still = [...good.findings, ...good.gaps].map((one) => one.rule);
       expect(
         still,

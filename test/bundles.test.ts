@@ -1,0 +1,64 @@
+import { existsSync, readFileSync, statSync } from 'node:fs';
+import { builtinModules } from 'node:module';
+import { describe, expect, test } from 'vitest';
+import { inProject } from './support/project.ts';
+
+/** Budgets in bytes. The package is compressed; its parts together, uncompressed, must stay within three times that. */
+const WORKER = 1_600_000;
+const COMMAND_LINE = 1_600_000;
+
+const built = existsSync(inProject('dist/server/waywarden.mjs'));
+const sizeOf = (path: string): number => statSync(inProject(path)).size;
+
+interface Metafile {
+  readonly outputs: Readonly<Record<string, { readonly imports: readonly { readonly path: string }[] }>>;
+}
+
+/** Everything that a bundle can load, on first use or later. */
+const reachable = (entry: string): readonly string[] => {
+  const { outputs } = JSON.parse(readFileSync(inProject('dist/server.meta.json'), 'utf8')) as Metafile;
+  const seen = new Set<string>();
+  const visit = (path: string): void => {
+    if (seen.has(path) || outputs[path] === undefined) return;
+    seen.add(path);
+    for (const imported of outputs[path].imports) visit(imported.path);
+  };
+  visit(entry);
+  return [...seen];
+};
+
+describe.skipIf(!built)('bundles (skipped without a build: npm run build)', () => {
+  test('the worker stays within its budget', () => {
+    expect(sizeOf('dist/server/worker-main.js')).toBeLessThanOrEqual(WORKER);
+  });
+  test('the command line stays within its budget, with all that it can load', () => {
+    const total = reachable('dist/server/waywarden.mjs').reduce((sum, path) => sum + sizeOf(path), 0);
+    expect(total).toBeGreaterThan(100_000);
+    expect(total).toBeLessThanOrEqual(COMMAND_LINE);
+  });
+  test('rasters and projections are not in what the command line loads at its start', () => {
+    const { outputs } = JSON.parse(readFileSync(inProject('dist/server.meta.json'), 'utf8')) as {
+      outputs: Record<string, { inputs: Record<string, unknown>; imports: { path: string; kind: string }[] }>;
+    };
+    const seen = new Set<string>();
+    const visit = (path: string): void => {
+      const output = outputs[path];
+      if (output === undefined || seen.has(path)) return;
+      seen.add(path);
+      for (const { path: next, kind } of output.imports) if (kind === 'import-statement') visit(next);
+    };
+    visit('dist/server/waywarden.mjs');
+    const inputs = [...seen].flatMap((path) => Object.keys(outputs[path]?.inputs ?? {}));
+    expect(inputs.filter((input) => /node_modules\/(proj4|zstddec|geotiff|vscode-)/.test(input))).toEqual([]);
+  });
+  test('no bundle asks for a package at run time', () => {
+    const { outputs } = JSON.parse(readFileSync(inProject('dist/server.meta.json'), 'utf8')) as {
+      outputs: Record<string, { imports: { path: string; external?: boolean }[] }>;
+    };
+    const asked = Object.values(outputs).flatMap(({ imports }) => imports.filter(({ external }) => external === true));
+    const packages = asked
+      .map(({ path }) => path.replace(/^node:/, ''))
+      .filter((name) => !builtinModules.includes(name));
+    expect(packages).toEqual([]);
+  });
+});
