@@ -17,7 +17,7 @@ const middle = lonLat(8, 46);
 
 describe('the nearest ground', () => {
   test('over level ground is straight below', () => {
-    const search = nearestSurface(flatGrid(lattice, 300), middle, aboveSea(400), metres(150));
+    const search = nearestSurface([flatGrid(lattice, 300)], middle, aboveSea(400), metres(150));
     expect(search.unknown).toBe(false);
     expect(search.nearest?.distance).toBeCloseTo(100, 2);
     expect(distance(search.nearest?.at ?? lonLat(0, 0), middle)).toBeLessThan(0.1);
@@ -27,7 +27,7 @@ describe('the nearest ground', () => {
   test('over an inclined plane is the height times the cosine of the slope', () => {
     for (const slope of [0.1, 0.5, 1.2]) {
       const grid = surfaceGrid(lattice, (lon) => 1000 + slope * (lon - 8) * EAST);
-      const search = nearestSurface(grid, middle, aboveSea(1110), metres(150));
+      const search = nearestSurface([grid], middle, aboveSea(1110), metres(150));
       expect(search.nearest?.distance).toBeCloseTo(110 / Math.hypot(1, slope), 0);
       // East has its own exact scale; with it the plane is exact to a centimetre.
       const scale = distance(middle, lonLat(8.001, 46)) / 0.001 / EAST;
@@ -43,7 +43,7 @@ describe('the nearest ground', () => {
           (lon, lat) => 500 + 30 * Math.sin(seed + lon * 5000) + 25 * Math.cos(lat * 6000 + seed),
         );
         const craft = (groundAt(grid, middle) ?? Number.NaN) + height;
-        const search = nearestSurface(grid, middle, aboveSea(craft), metres(200));
+        const search = nearestSurface([grid], middle, aboveSea(craft), metres(200));
         let least = Number.POSITIVE_INFINITY;
         const sample = (east: number, north: number): void => {
           const at = lonLat(8 + east / EAST, 46 + north / NORTH);
@@ -66,7 +66,7 @@ describe('the nearest ground', () => {
 
   test('beside a wall is the wall, not the floor', () => {
     const grid = surfaceGrid(lattice, (lon) => (lon > 8 + 2.5 * STEP ? 400 : 0));
-    const search = nearestSurface(grid, middle, aboveSea(150), metres(200));
+    const search = nearestSurface([grid], middle, aboveSea(150), metres(200));
     // The wall rises between the second and third column east, 18 m a column from 43 m on.
     expect(search.nearest?.distance).toBeLessThan(60);
     expect(search.nearest?.at.lon).toBeGreaterThan(8 + STEP);
@@ -82,12 +82,33 @@ describe('the nearest ground', () => {
           Array.from({ length: 145 }, (_, x) => (y === 72 && x === column ? Number.NaN : 300)),
         ),
       );
-    expect(nearestSurface(holed(74), middle, aboveSea(400), metres(150)).unknown).toBe(true);
-    expect(nearestSurface(holed(90), middle, aboveSea(400), metres(150)).unknown).toBe(false);
-    expect(nearestSurface(flatGrid(lattice, 0), lonLat(9, 46), aboveSea(10), metres(50))).toEqual({
+    expect(nearestSurface([holed(74)], middle, aboveSea(400), metres(150)).unknown).toBe(true);
+    expect(nearestSurface([holed(90)], middle, aboveSea(400), metres(150)).unknown).toBe(false);
+    expect(nearestSurface([flatGrid(lattice, 0)], lonLat(9, 46), aboveSea(10), metres(50))).toEqual({
       nearest: undefined,
       unknown: true,
     });
+  });
+});
+
+describe('the nearest ground of several rasters', () => {
+  const south = flatGrid({ west: 7.98, north: 46, step: STEP, columns: 145, rows: 73 }, 300);
+  const north = flatGrid({ west: 7.98 - 0.3 * STEP, north: 46.02, step: STEP * 0.9, columns: 161, rows: 81 }, 310);
+
+  test('is known across the border of two that touch', () => {
+    const at = destination(middle, 180, 30);
+    expect(nearestSurface([south], at, aboveSea(400), metres(150)).unknown).toBe(true);
+    const both = nearestSurface([south, north], at, aboveSea(400), metres(150));
+    expect(both.unknown).toBe(false);
+    expect(both.nearest?.distance).toBeCloseTo(Math.hypot(30, 90), 1);
+    const other = nearestSurface([north, south], at, aboveSea(400), metres(150));
+    expect(other.nearest?.distance).toBeCloseTo(both.nearest?.distance ?? 0, 1);
+  });
+
+  test('is that of the better one where both have data', () => {
+    const coarse = flatGrid({ west: 7.9, north: 46.1, step: 0.01, columns: 21, rows: 21 }, 390);
+    const at = destination(middle, 0, 500);
+    expect(nearestSurface([north, coarse], at, aboveSea(400), metres(150)).nearest?.distance).toBeCloseTo(90, 2);
   });
 });
 
@@ -145,7 +166,7 @@ describe('the verdict on a leg', () => {
     let high = 1200;
     for (let i = 0; i < 60; i++) {
       const between = (low + high) / 2;
-      const search = nearestSurface(slope, middle, aboveSea(between), metres(200));
+      const search = nearestSurface([slope], middle, aboveSea(between), metres(200));
       if ((search.nearest?.distance ?? 0) < 119.9995) low = between;
       else high = between;
     }

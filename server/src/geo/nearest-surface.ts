@@ -1,7 +1,7 @@
 import { aboveSea, type LonLat, lonLat, type Metres, type MetresAboveSea, metres } from '../units/frames.ts';
 import { wrapLongitude } from './box.ts';
 import type { HeightGrid } from './height-grid.ts';
-import { nodeHeight } from './terrain-walk.ts';
+import { hasGroundAt, nodeHeight } from './terrain-walk.ts';
 import { nearestOnTriangle, type Vector } from './triangle.ts';
 
 /**
@@ -88,13 +88,12 @@ interface Patch {
 }
 
 interface Search {
-  readonly frame: LocalFrame;
   readonly craft: number;
   best: number;
   foot: Vector;
 }
 
-const pointOf = ({ frame, craft }: Search, x: number, y: number, height: number): Vector => {
+const pointOf = (frame: LocalFrame, craft: number, x: number, y: number, height: number): Vector => {
   const east = (x - frame.x) * frame.columnEast + (y - frame.y) * frame.rowEast;
   const north = (x - frame.x) * frame.columnNorth + (y - frame.y) * frame.rowNorth;
   // The ground drops below the tangent plane of the craft's place.
@@ -120,12 +119,12 @@ const look = (search: Search, foot: Vector): void => {
 };
 
 /** Halves a patch until it is as good as flat or cannot hold anything nearer than what is known. */
-const searchPatch = (search: Search, patch: Patch): void => {
+const searchPatch = (search: Search, frame: LocalFrame, patch: Patch): void => {
   const { x0, y0, x1, y1, h00, h10, h01, h11 } = patch;
-  const nw = pointOf(search, x0, y0, h00);
-  const ne = pointOf(search, x1, y0, h10);
-  const sw = pointOf(search, x0, y1, h01);
-  const se = pointOf(search, x1, y1, h11);
+  const nw = pointOf(frame, search.craft, x0, y0, h00);
+  const ne = pointOf(frame, search.craft, x1, y0, h10);
+  const sw = pointOf(frame, search.craft, x0, y1, h01);
+  const se = pointOf(frame, search.craft, x1, y1, h11);
   if (leastOf([nw, ne, sw, se]) >= search.best) return;
   // A bilinear patch leaves its two triangles by at most a quarter of its twist; a patch 100 m wide bends by 0.2 mm.
   if (Math.abs(h00 - h10 - h01 + h11) / 4 <= FLATNESS) {
@@ -140,10 +139,10 @@ const searchPatch = (search: Search, patch: Patch): void => {
   const west = (h00 + h01) / 2;
   const east = (h10 + h11) / 2;
   const middle = (north + south) / 2;
-  searchPatch(search, { x0, y0, x1: x, y1: y, h00, h10: north, h01: west, h11: middle });
-  searchPatch(search, { x0: x, y0, x1, y1: y, h00: north, h10, h01: middle, h11: east });
-  searchPatch(search, { x0, y0: y, x1: x, y1, h00: west, h10: middle, h01, h11: south });
-  searchPatch(search, { x0: x, y0: y, x1, y1, h00: middle, h10: east, h01: south, h11 });
+  searchPatch(search, frame, { x0, y0, x1: x, y1: y, h00, h10: north, h01: west, h11: middle });
+  searchPatch(search, frame, { x0: x, y0, x1, y1: y, h00: north, h10, h01: middle, h11: east });
+  searchPatch(search, frame, { x0, y0: y, x1: x, y1, h00: west, h10: middle, h01, h11: south });
+  searchPatch(search, frame, { x0: x, y0: y, x1, y1, h00: middle, h10: east, h01: south, h11 });
 };
 
 /** First and last column and row of cells that a disc of so many metres around the craft's place can touch. */
@@ -159,45 +158,93 @@ const cellsWithin = (frame: LocalFrame, radius: number): readonly [number, numbe
   ];
 };
 
-/** A distance over the ground that no place of a cell is nearer than: that of the box around its corners. */
-const awayOf = (frame: LocalFrame, column: number, row: number): number => {
-  const corner = (x: number, y: number): Vector => [
-    (x - frame.x) * frame.columnEast + (y - frame.y) * frame.rowEast,
-    (x - frame.x) * frame.columnNorth + (y - frame.y) * frame.rowNorth,
-    0,
-  ];
-  return leastOf([corner(column, row), corner(column + 1, row), corner(column, row + 1), corner(column + 1, row + 1)]);
+/** A raster with the way it lies around the craft. */
+interface Layer {
+  readonly grid: HeightGrid;
+  readonly frame: LocalFrame;
+}
+
+/** Metres east and north of the craft. */
+type Offset = readonly [east: number, north: number];
+
+const offsetOf = ({ frame }: Layer, x: number, y: number): Offset => [
+  (x - frame.x) * frame.columnEast + (y - frame.y) * frame.rowEast,
+  (x - frame.x) * frame.columnNorth + (y - frame.y) * frame.rowNorth,
+];
+
+/** Whether a raster has ground at a place some metres from the craft. */
+const knows = ({ grid, frame }: Layer, [east, north]: Offset): boolean => {
+  const determinant = frame.columnEast * frame.rowNorth - frame.rowEast * frame.columnNorth;
+  const x = frame.x + (frame.rowNorth * east - frame.rowEast * north) / determinant;
+  const y = frame.y + (frame.columnEast * north - frame.columnNorth * east) / determinant;
+  return hasGroundAt(grid, x, y);
 };
 
+/** The corners and the middle of a cell. */
+const placesOf = (layer: Layer, column: number, row: number): readonly Offset[] =>
+  [
+    [0, 0],
+    [1, 0],
+    [0, 1],
+    [1, 1],
+    [0.5, 0.5],
+  ].map(([x, y]) => offsetOf(layer, column + (x ?? 0), row + (y ?? 0)));
+
+/** A distance over the ground that no place of a cell is nearer than: that of the box around its corners. */
+const awayOf = (layer: Layer, column: number, row: number): number =>
+  leastOf(placesOf(layer, column, row).map(([east, north]): Vector => [east, north, 0]));
+
 /**
- * The nearest place of one raster's ground within `radius` metres of a craft, exact to a centimetre for radii up to some
- * hundreds of metres.
+ * Visits the cells of one layer in reach. A cell that better layers know at its corners and its middle is theirs; one
+ * that they know in part counts whole. Gives the distance to the nearest cell that neither this layer nor another knows.
  */
-export const nearestSurface = (
-  grid: HeightGrid,
-  at: LonLat,
-  altitude: MetresAboveSea,
-  radius: Metres,
-): SurfaceSearch => {
-  const frame = frameAt(grid, at);
-  if (frame === undefined || !Number.isFinite(frame.x + frame.y)) return { nearest: undefined, unknown: true };
-  const search: Search = { frame, craft: altitude, best: radius, foot: [0, 0, 0] };
+const searchLayer = (search: Search, layer: Layer, better: readonly Layer[], others: readonly Layer[]): number => {
+  const { grid, frame } = layer;
   let nearestHole = Number.POSITIVE_INFINITY;
   const visit = (column: number, row: number): void => {
     const h00 = nodeHeight(grid, column, row);
     const h10 = nodeHeight(grid, column + 1, row);
     const h01 = nodeHeight(grid, column, row + 1);
     const h11 = nodeHeight(grid, column + 1, row + 1);
-    if (!Number.isNaN(h00 + h10 + h01 + h11)) {
-      searchPatch(search, { x0: column, y0: row, x1: column + 1, y1: row + 1, h00, h10, h01, h11 });
-      return;
-    }
-    nearestHole = Math.min(nearestHole, awayOf(frame, column, row));
+    const hasData = !Number.isNaN(h00 + h10 + h01 + h11);
+    const rivals = hasData ? better : others;
+    const isKnown =
+      rivals.length > 0 && placesOf(layer, column, row).every((place) => rivals.some((rival) => knows(rival, place)));
+    if (isKnown) return;
+    const cell = { x0: column, y0: row, x1: column + 1, y1: row + 1, h00, h10, h01, h11 };
+    if (hasData) searchPatch(search, frame, cell);
+    else nearestHole = Math.min(nearestHole, awayOf(layer, column, row));
   };
   // The ground below comes first: it rules out most of the rest.
   visit(Math.floor(frame.x), Math.floor(frame.y));
   const [west, east, north, south] = cellsWithin(frame, search.best);
   for (let row = north; row <= south; row++) for (let column = west; column <= east; column++) visit(column, row);
+  return nearestHole;
+};
+
+/**
+ * The nearest place of the ground within `radius` metres of a craft, exact to a centimetre for radii up to some hundreds
+ * of metres. Rasters in order of preference; what one lacks the next answers for.
+ */
+export const nearestSurface = (
+  grids: readonly HeightGrid[],
+  at: LonLat,
+  altitude: MetresAboveSea,
+  radius: Metres,
+): SurfaceSearch => {
+  const layers = grids.flatMap((grid): Layer[] => {
+    const frame = frameAt(grid, at);
+    return frame === undefined || !Number.isFinite(frame.x + frame.y) ? [] : [{ grid, frame }];
+  });
+  const [first] = layers;
+  if (first === undefined) return { nearest: undefined, unknown: true };
+  const search: Search = { craft: altitude, best: radius, foot: [0, 0, 0] };
+  let nearestHole = Number.POSITIVE_INFINITY;
+  layers.forEach((layer, i) => {
+    const hole = searchLayer(search, layer, layers.slice(0, i), layers.slice(1));
+    // The first layer's cells, also those outside its raster, tile the whole plane: holes are counted on them.
+    if (i === 0) nearestHole = hole;
+  });
   // A cell without data matters only where it could hold something nearer than what was found.
   const unknown = nearestHole < search.best;
   if (search.best >= radius) return { nearest: undefined, unknown };

@@ -3,7 +3,7 @@ import { aboveSea, type LonLat, type Metres, type MetresAboveSea, metres } from 
 import type { LegPath } from './geodesy.ts';
 import type { HeightGrid } from './height-grid.ts';
 import type { Interval } from './interval.ts';
-import { nearestSurface, type SurfaceSearch } from './nearest-surface.ts';
+import { nearestSurface } from './nearest-surface.ts';
 
 /** What is proven about a path and a greatest distance from the ground. */
 export type SurfaceVerdict =
@@ -22,21 +22,6 @@ const HOPELESS = 1;
 const MOST_SEARCHES = 20_000;
 /** How far the ground is looked for once the limit is known to be broken, as a multiple of it. */
 const FAR = 4;
-
-/** The first raster that knows all of the ground that counts answers; else the last one asked. */
-const searchAll = (
-  grids: readonly HeightGrid[],
-  at: LonLat,
-  altitude: MetresAboveSea,
-  radius: Metres,
-): SurfaceSearch => {
-  let last: SurfaceSearch = { nearest: undefined, unknown: true };
-  for (const grid of grids) {
-    last = nearestSurface(grid, at, altitude, radius);
-    if (!last.unknown) return last;
-  }
-  return last;
-};
 
 /**
  * Whether a craft gets farther than a limit from the nearest ground on the given stretches of a path. Altitudes in metres
@@ -68,12 +53,12 @@ export const surfaceVerdict = (
     const half = ((to - from) / 2) * perMetre;
     if (half > limit / 2) return 'cut';
     searches += 1;
-    const { nearest, unknown } = searchAll(grids, at, altitudeAt(along), metres(limit + 1));
+    const { nearest, unknown } = nearestSurface(grids, at, altitudeAt(along), metres(limit + 1));
     if (nearest !== undefined && nearest.distance + half <= limit) return undefined;
     const isOver = !unknown && (nearest === undefined || exceeds(nearest.distance, limit));
     if (isOver) {
       const far = metres(FAR * limit);
-      const wide = nearest ?? searchAll(grids, at, altitudeAt(along), far).nearest;
+      const wide = nearest ?? nearestSurface(grids, at, altitudeAt(along), far).nearest;
       return { kind: 'over', along, at, distance: wide?.distance ?? far };
     }
     if (unknown && half < HOPELESS) return { kind: 'unknown', along, at };

@@ -80,6 +80,9 @@ const cellFor = (grid: HeightGrid, x: number, y: number): number => {
   return -1;
 };
 
+/** Whether the raster has ground at a place in node coordinates. */
+export const hasGroundAt = (grid: HeightGrid, x: number, y: number): boolean => cellFor(grid, x, y) >= 0;
+
 /** A straight line in node coordinates, flown from `along` over `length` metres. */
 export interface GridLine {
   readonly x: number;
