@@ -229,6 +229,68 @@ describe('a leg and a polygon', () => {
   });
 });
 
+describe('laws of legs and zones', () => {
+  const corner = fc.tuple(
+    fc.double({ min: -0.1, max: 0.1, noNaN: true }),
+    fc.double({ min: -0.1, max: 0.1, noNaN: true }),
+  );
+  const spokes = fc.array(fc.double({ min: 0.2, max: 1, noNaN: true }), { minLength: 3, maxLength: 9 });
+  const starAt = (lon: number, radii: readonly number[]): readonly (readonly [number, number])[] =>
+    radii.map((radius, i) => {
+      const turn = (2 * Math.PI * i) / radii.length;
+      return [lon + 0.08 * radius * Math.cos(turn), 50 + 0.08 * radius * Math.sin(turn)];
+    });
+  const lengthOf = (stretches: readonly { from: number; to: number }[]): number =>
+    stretches.reduce((sum, { from, to }) => sum + to - from, 0);
+
+  test('cutting a leg in two changes nothing of what lies inside', () => {
+    fc.assert(
+      fc.property(spokes, corner, corner, fc.double({ min: 0.1, max: 0.9, noNaN: true }), (radii, a, b, share) => {
+        const shape = polygon(starAt(20, radii));
+        const path = leg(20 + a[0], 50 + a[1], 20 + b[0], 50 + b[1]);
+        const middle = path.at(path.length * share);
+        const parts = [legPath(path.from, middle), legPath(middle, path.to)];
+        const cut = parts.reduce((sum, part) => sum + lengthOf(intervalsInside(shape, part)), 0);
+        expect(Math.abs(cut - lengthOf(intervalsInside(shape, path)))).toBeLessThan(0.5);
+        const isInside = intervalsInside(shape, path).some(({ from, to }) => to - from > 0.5);
+        if (isInside) expect(cut).toBeGreaterThan(0);
+      }),
+      { seed: 41, numRuns: 200 },
+    );
+  });
+
+  test('moving zone and leg by any longitude, also by a whole turn, changes nothing', () => {
+    fc.assert(
+      fc.property(spokes, corner, corner, fc.constantFrom(180, -180, 360, -360, 160.02, 93), (radii, a, b, shift) => {
+        const here = intervalsInside(polygon(starAt(0, radii)), leg(a[0], 50 + a[1], b[0], 50 + b[1]));
+        const wrap = (lon: number): number => (lon >= 180 ? lon - 360 : lon < -180 ? lon + 360 : lon);
+        // The leg's longitudes are read into range; a file's may run over the meridian or past it.
+        const whole = Math.abs(shift) === 360 ? 0 : shift;
+        const path = leg(wrap(a[0] + whole), 50 + a[1], wrap(b[0] + whole), 50 + b[1]);
+        const there = intervalsInside(polygon(starAt(shift, radii)), path);
+        expect(there.length).toBe(here.length);
+        there.forEach((stretch, i) => {
+          expect(Math.abs(stretch.from - (here[i]?.from ?? Number.NaN))).toBeLessThan(0.05);
+          expect(Math.abs(stretch.to - (here[i]?.to ?? Number.NaN))).toBeLessThan(0.05);
+        });
+      }),
+      { seed: 43, numRuns: 200 },
+    );
+  });
+
+  test('a leg over the pole ends with an answer', () => {
+    const cap = polygon([
+      [-180, 89],
+      [180, 89],
+      [180, 90],
+      [-180, 90],
+    ]);
+    const path = leg(10, 89.95, -170, 89.95);
+    expect(lengthOf(intervalsInside(cap, path))).toBeGreaterThan(path.length - 1);
+    expect(intervalsInside(polygon(square(10, 50, 1)), path)).toEqual([]);
+  });
+});
+
 describe('a leg and a circle', () => {
   test('the stretch ends where the geodesic distance is the radius', () => {
     const at = fc.tuple(

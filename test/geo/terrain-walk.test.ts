@@ -159,6 +159,45 @@ describe('the ground along a leg', () => {
     expect(greatest?.value).toBeCloseTo(7, 6);
   });
 
+  test('keeps its centimetre in a raster whose rows and columns are curved and turned', () => {
+    // A sinusoidal projection (x = longitude times the cosine of the latitude) far from its middle, turned by 20°.
+    const [c, s] = [Math.cos(0.35), Math.sin(0.35)];
+    const plane = ({ lon, lat }: LonLat): readonly [number, number] => [
+      (lon - 12) * Math.cos((lat * Math.PI) / 180) * 111_320,
+      lat * 111_320,
+    ];
+    const [x0, y0] = plane(lonLat(30, 55));
+    const cell = 50;
+    const grid: HeightGrid = {
+      columns: 800,
+      rows: 800,
+      heights: Float64Array.from({ length: 640_000 }, (_, i) => 300 + 20 * Math.sin(i * 0.7) + ((i % 800) % 13)),
+      toGrid: (at) => {
+        const [x, y] = plane(at);
+        const [east, north] = [x - x0, y - y0];
+        return { x: 400 + (c * east + s * north) / cell, y: 400 + (s * east - c * north) / cell };
+      },
+      cellMetres: cell,
+      errorMetres: 0,
+    };
+    for (let bearing = 0; bearing < 360; bearing += 37) {
+      const path = legPath(lonLat(30, 55), destination(lonLat(30, 55), bearing, 15_000));
+      const profile = groundAlong(grid, path);
+      for (let i = 0; i <= 3000; i++) {
+        const along = Math.min(path.length, (path.length * i) / 3000);
+        // Slopes are below 60 m in a cell of 50 m.
+        expect(Math.abs(groundOf(profile, along) - groundByHand(grid, path.at(along)))).toBeLessThan(0.02);
+      }
+    }
+  });
+
+  test('of a leg over the pole is known where the raster is and ends', () => {
+    const grid = flatGrid({ west: -180, north: 90, step: 0.5, columns: 721, rows: 20 }, 5);
+    const path = legPath(lonLat(10, 89.99), lonLat(-170, 89.99));
+    const { greatest } = heightOverGround(groundAlong(grid, path), aboveSea(50), aboveSea(50), path.length);
+    expect(greatest?.value).toBeCloseTo(45, 9);
+  });
+
   test('of a leg without length is the ground of its place', () => {
     const grid = randomGrid(5, 30, 10);
     const at = lonLat(30.004, 10.003);
@@ -342,7 +381,7 @@ describe('stretches beyond a limit', () => {
     const path = legPath(lonLat(0.2, 0.2), lonLat(0.2, 0.2));
     const profile = groundAlong(grid, path);
     const over = intervalsOver(profile, aboveSea(110), aboveSea(230), metres(0), aboveGround(120));
-    expect(over).toEqual([{ from: 0, to: 0, furthest: 130 }]);
+    expect(over).toMatchObject([{ from: 0, to: 0, furthest: 130 }]);
     expect(intervalsUnder(profile, aboveSea(110), aboveSea(230), metres(0), aboveGround(5))).toEqual([]);
   });
 });
