@@ -1,5 +1,6 @@
 import type { Leg } from '../plan/model.ts';
 import { type Degrees, degrees, type MetresPerSecond, metresPerSecond } from '../units/frames.ts';
+import { lackingWeather } from './due.ts';
 import { defineFact, type FactTools, given } from './fact.ts';
 import { pathOfLeg } from './leg-path.ts';
 
@@ -63,12 +64,13 @@ export const groundSpeed = defineFact({
     );
     if (speedIs === 'over ground') return { kind: 'as-written', fastest: speed, slowest: speed };
     const { wind } = tools.plan.weather;
-    const from = given(wind?.from, 'the direction of the wind').value;
-    const steadySpeed = given(wind?.speed, 'the speed of the wind').value;
+    if (wind === undefined) throw lackingWeather(tools.plan, 'the plan gives no wind');
+    const from = given(wind.from, 'the direction of the wind').value;
+    const steadySpeed = given(wind.speed, 'the speed of the wind').value;
     const { course } = tools.ask(pathOfLeg, leg);
     const steady = windTriangle(course, speed, from, steadySpeed);
     if (steady.kind === 'cannot-hold') return { kind: 'cannot-hold', in: 'wind' };
-    const gust = windTriangle(course, speed, from, wind?.gust?.value ?? steadySpeed);
+    const gust = windTriangle(course, speed, from, wind.gust?.value ?? steadySpeed);
     if (gust.kind === 'cannot-hold') return { kind: 'cannot-hold', in: 'gust' };
     return {
       kind: 'from-wind',

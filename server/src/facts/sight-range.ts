@@ -2,6 +2,7 @@ import type { Aircraft, Amount, Plan } from '../plan/model.ts';
 import type { HouseLimit } from '../plan/settings.ts';
 import { type Metres, metres } from '../units/frames.ts';
 import type { Missing } from '../world/world.ts';
+import { lackingWeather } from './due.ts';
 import { defineFact, type FactTools, given, present } from './fact.ts';
 import { orLacking, type Partly } from './lacking.ts';
 
@@ -40,7 +41,10 @@ export const sightRange = defineFact({
     const aircraft = present(tools.world.aircraft);
     const size = given(aircraft.size, 'the size of the aircraft').value;
     const kind = given(aircraft.kind, 'the kind of the aircraft').value;
-    const visibility = orLacking(() => given(plan.weather.visibility, 'the visibility').value);
+    const visibility = orLacking(() => {
+      if (plan.weather.visibility === undefined) throw lackingWeather(plan, 'the plan gives no visibility');
+      return plan.weather.visibility.value;
+    });
     const lacking: readonly Missing[] = 'missing' in visibility ? [visibility] : [];
     const byEyes = attitudeRange(size, kind);
     const byAir = detectionRange('known' in visibility ? visibility.known : metres(MOST_VISIBILITY));

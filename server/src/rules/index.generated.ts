@@ -10,6 +10,7 @@ import aircraftFileFaulty from './aircraft-file-faulty.ts';
 import altitudeWithoutDatum from './altitude-without-datum.ts';
 import areaAboveHeightLimit from './area-above-height-limit.ts';
 import areaMeetsGround from './area-meets-ground.ts';
+import belowHouseClearance from './below-house-clearance.ts';
 import countryContradicted from './country-contradicted.ts';
 import countryMissing from './country-missing.ts';
 import countryWithoutRules from './country-without-rules.ts';
@@ -18,6 +19,7 @@ import formatUnknown from './format-unknown.ts';
 import gogglesWithoutObserver from './goggles-without-observer.ts';
 import groundSpeedAboveLimit from './ground-speed-above-limit.ts';
 import heightLimitWithinTerrainError from './height-limit-within-terrain-error.ts';
+import houseLimitLooser from './house-limit-looser.ts';
 import itemUnknown from './item-unknown.ts';
 import keyMissing from './key-missing.ts';
 import keyRepeated from './key-repeated.ts';
@@ -74,6 +76,7 @@ export const RULES: readonly Rule[] = [
   { id: 'altitude-without-datum', ...altitudeWithoutDatum },
   { id: 'area-above-height-limit', ...areaAboveHeightLimit },
   { id: 'area-meets-ground', ...areaMeetsGround },
+  { id: 'below-house-clearance', ...belowHouseClearance },
   { id: 'country-contradicted', ...countryContradicted },
   { id: 'country-missing', ...countryMissing },
   { id: 'country-without-rules', ...countryWithoutRules },
@@ -82,6 +85,7 @@ export const RULES: readonly Rule[] = [
   { id: 'goggles-without-observer', ...gogglesWithoutObserver },
   { id: 'ground-speed-above-limit', ...groundSpeedAboveLimit },
   { id: 'height-limit-within-terrain-error', ...heightLimitWithinTerrainError },
+  { id: 'house-limit-looser', ...houseLimitLooser },
   { id: 'item-unknown', ...itemUnknown },
   { id: 'key-missing', ...keyMissing },
   { id: 'key-repeated', ...keyRepeated },

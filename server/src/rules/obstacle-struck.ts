@@ -1,5 +1,5 @@
 import type { FactTools } from '../facts/fact.ts';
-import { NotAssessed } from '../facts/fact.ts';
+import { lackingLook } from '../facts/due.ts';
 import { requireWhole } from '../facts/lacking.ts';
 import {
   areaObstacles,
@@ -79,10 +79,10 @@ export default defineRule({
 
   *check(item, tools) {
     const { plan } = tools;
-    if (plan.obstacles === undefined) throw new NotAssessed('the plan says nothing about obstacles');
+    if (plan.obstacles === undefined) throw lackingLook(plan, 'the plan says nothing about obstacles');
     if (plan.obstacles.kind === 'statement') {
       const statement = statementOf(plan);
-      if (statement === undefined) throw new NotAssessed('the statement about obstacles needs none-above, seen and by');
+      if (statement === undefined) throw lackingLook(plan, 'the statement about obstacles needs none-above, seen and by');
       yield { declared: { at: plan.obstacles.span, because: statement } };
       return;
     }

@@ -1,4 +1,4 @@
-import { NotAssessed } from '../facts/fact.ts';
+import { lackingLook } from '../facts/due.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import { dateAt, sayDate } from '../units/calendar.ts';
 import { sayNumber } from '../units/say.ts';
@@ -29,9 +29,9 @@ export default defineRule({
 
   *check(plan) {
     const { people } = plan;
-    if (people === undefined) throw new NotAssessed('the plan says nothing about people on the ground');
+    if (people === undefined) throw lackingLook(plan, 'the plan says nothing about people on the ground');
     if (people.noneWithin === undefined || people.seen === undefined || people.by === undefined) {
-      throw new NotAssessed('the statement about people needs none-within, seen and by');
+      throw lackingLook(plan, 'the statement about people needs none-within, seen and by');
     }
     const seen = people.seen.value;
     const day = 'date' in seen ? seen.date : dateAt(seen.time.at, seen.time.offsetMinutes);

@@ -1,11 +1,11 @@
+import { given } from '../facts/fact.ts';
+import { STATEMENT_DAYS } from '../facts/due.ts';
 import { planDigest } from '../facts/plan-digest.ts';
 import type { DateOrTime, Plan, Statement } from '../plan/model.ts';
 import { defineRule } from '../rulebook/rule.ts';
+import type { Span } from '../text/span.ts';
 import { type CalendarDate, dateAt, daysBetween, sayDate } from '../units/calendar.ts';
 import { sayCount, sayList } from '../units/say.ts';
-
-/** Days that a look at the site may be old. Common practice, no source; the house may ask for less. */
-const STATEMENT_DAYS = 30;
 
 const statementsOf = (plan: Plan): readonly Statement[] => [
   ...(plan.people === undefined ? [] : [plan.people]),
@@ -15,6 +15,14 @@ const statementsOf = (plan: Plan): readonly Statement[] => [
 
 const dayOf = (when: DateOrTime): CalendarDate =>
   'date' in when ? when.date : dateAt(when.time.at, when.time.offsetMinutes);
+
+interface Stale {
+  readonly statement: Statement;
+  readonly at: Span;
+  readonly said: string;
+  /** Days from the look to the flight, where that is what is wrong. */
+  readonly age?: number;
+}
 
 export default defineRule({
   visits: 'plan',
@@ -34,34 +42,44 @@ export default defineRule({
   },
 
   *check(plan, { ask, settings }) {
-    const from = plan.window?.from?.value;
+    const statements = statementsOf(plan);
+    if (statements.length === 0) return;
+    const from = given(plan.window?.from, 'the beginning of the window').value;
     const until = plan.window?.until?.value ?? from;
-    if (from === undefined || until === undefined) return;
     const day = dateAt(from.at, from.offsetMinutes);
     const lastDay = dateAt(until.at, until.offsetMinutes);
     const digest = ask(planDigest, plan);
     const house = settings.limits.statementAge?.value.value;
     const most = house === undefined ? STATEMENT_DAYS : Math.min(STATEMENT_DAYS, house / 86_400);
-    const stale = statementsOf(plan).flatMap((statement) => {
+    const stale = statements.flatMap((statement): readonly Stale[] => {
       if (statement.of !== undefined && statement.of.value !== digest) {
         return [{ statement, at: statement.of.span, said: `${statement.key} (made for another plan)` }];
       }
       if (statement.seen === undefined) return [];
       const seen = dayOf(statement.seen.value);
       const age = daysBetween(seen, day);
-      if (age <= most && daysBetween(seen, lastDay) >= 0) return [];
-      return [{ statement, at: statement.seen.span, said: `${statement.key} (${sayDate(seen)})` }];
+      const at = statement.seen.span;
+      if (daysBetween(seen, lastDay) < 0)
+        return [{ statement, at, said: `${statement.key} (${sayDate(seen)}, after the flight)` }];
+      if (age <= most) return [];
+      return [{ statement, at, said: `${statement.key} (${sayDate(seen)}, ${sayCount(age, 'day')} before)`, age }];
     });
     const [first, ...more] = stale;
     if (first === undefined) return;
     const toConfirm = stale.flatMap(({ statement }) =>
       statement.of === undefined || statement.of.value === digest ? [] : [statement.of.span],
     );
+    const ages = stale.flatMap(({ age }) => age ?? []);
+    const setBy = house === undefined ? 'common practice' : 'the house (waywarden.settings.yaml)';
     yield {
       found: {
         at: first.at,
         subject: 'the statements',
         message: `the flight is on ${sayDate(day)}, but ${sayCount(stale.length, 'statement')} in the plan ${stale.length === 1 ? 'was' : 'were'} made for another: ${sayList(stale.map(({ said }) => said))}; ${house === undefined ? 'common practice' : 'the house'} takes at most ${sayCount(most, 'day')}`,
+        ...(ages.length === stale.length && {
+          measured: { value: Math.max(...ages), unit: 'days' as const },
+          limit: { value: most, unit: 'days' as const, setBy },
+        }),
         related: more.map(({ at, said }) => ({ at, message: said })),
         fixes:
           toConfirm.length === 0

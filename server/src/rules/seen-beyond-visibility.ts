@@ -1,4 +1,4 @@
-import { given } from '../facts/fact.ts';
+import { lackingWeather } from '../facts/due.ts';
 import { farPlaces } from '../facts/farthest-from-watchers.ts';
 import { requireWhole } from '../facts/lacking.ts';
 import { defineRule } from '../rulebook/rule.ts';
@@ -28,7 +28,8 @@ export default defineRule({
   },
 
   *check(flight, { ask, plan }) {
-    const visibility = given(plan.weather.visibility, 'the visibility');
+    const { visibility } = plan.weather;
+    if (visibility === undefined) throw lackingWeather(plan, 'the plan gives no visibility');
     const far = ask(farPlaces, flight);
     const pilots = far.places.flatMap(({ subject, written, ranges }) =>
       ranges.filter(({ watcher }) => watcher.member.role === 'pilot').map((range) => ({ subject, written, ...range })),
