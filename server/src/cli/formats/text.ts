@@ -57,7 +57,12 @@ const planText = (checked: Checked, run: Run, paint: Paint): string => {
   }
   if (review.gaps.length > 0) {
     out.push('', `  ${paint.strong('not assessed')}`);
-    for (const gap of review.gaps) out.push(`    ${plain(path)}:${at(gap)}  ${gapText(gap, run)}`);
+    for (const group of gapsByReason(review.gaps)) {
+      const [first] = group;
+      if (first === undefined) continue;
+      out.push(`    ${plain(path)}:${at(first)}  ${gapText(first, run)}`);
+      out.push(paint.faint(`      so these were not judged: ${[...new Set(group.map((gap) => gap.rule))].join(', ')}`));
+    }
   }
   if (review.accepted.length + review.lifted.length > 0) {
     out.push('', `  ${paint.strong('accepted or lifted')}`);
@@ -88,10 +93,19 @@ const judgedBy = (review: Review): string => {
   return `${by}${when}${flown}`;
 };
 
+/** Gaps with one reason are one line: the missing file is told once, with all that hung on it. */
+const gapsByReason = (gaps: readonly Gap[]): readonly (readonly Gap[])[] => {
+  const groups = new Map<string, Gap[]>();
+  for (const gap of gaps) {
+    const key = `${gap.kind} ${gap.due ?? ''} ${gap.reason}`;
+    groups.set(key, [...(groups.get(key) ?? []), gap]);
+  }
+  return [...groups.values()];
+};
+
 const gapText = (gap: Gap, run: Run): string => {
-  const places = gap.count > 1 ? ` (${sayCount(gap.count, 'place')})` : '';
   const due = gap.kind === 'not-yet' && gap.due !== undefined && !run.allDue ? `due from ${sayRfc3339(gap.due)}: ` : '';
-  return `${gap.level}  ${gap.rule}: ${due}${plain(gap.reason)}${places}`;
+  return `${gap.level}  ${due}${plain(gap.reason)}`;
 };
 
 /** "nothing found in 34 checks; 3 not assessed" */

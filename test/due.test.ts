@@ -1,0 +1,101 @@
+import { expect, test } from 'vitest';
+import { exitCode } from '../server/src/cli/checked.ts';
+import { Lines } from '../server/src/text/lines.ts';
+import { instant } from '../server/src/units/frames.ts';
+import { type FixtureWorld, nowOf, parseWorld } from './support/fixture-world.ts';
+import { judgeText } from './support/judge-text.ts';
+import { standardHead, standardWorld } from './support/rule-examples.ts';
+
+/**
+ * What cannot exist yet is no reason to stop a plan; on the morning it is. One plan without a word about people, the
+ * obstacles and the weather, looked at from far ahead until it is over. Its window: 2026-06-14 06:40 to 07:10 -07:00.
+ */
+const plan = standardHead()
+  .split('\n')
+  .filter((line) => !/^(people|obstacles|weather):/.test(line))
+  .join('\n');
+
+interface Look {
+  readonly list: readonly string[];
+  readonly exit: number;
+  readonly allDue: number;
+}
+
+const lookAt = async (now: string): Promise<Look> => {
+  const world: FixtureWorld = parseWorld(`now: ${now}\n`, standardWorld());
+  const review = await judgeText(plan, world);
+  const run = (allDue: boolean) =>
+    exitCode({
+      version: 'test',
+      now: instant(nowOf(world)),
+      gate: 'stop',
+      allDue,
+      checked: [{ path: 'flight.mission.yaml', review, lines: new Map([[review.plan.document, new Lines(plan)]]) }],
+      unopened: [],
+    });
+  return {
+    list: [
+      ...review.findings.map(({ level, rule }) => `${level} ${rule}`),
+      ...review.gaps.map(({ kind, rule }) => `${kind} ${rule}`),
+    ],
+    exit: run(false),
+    allDue: run(true),
+  };
+};
+
+const LATER = [
+  'not-yet obstacle-struck',
+  'not-yet people-unstated',
+  'not-yet seen-beyond-visibility',
+  'not-yet seen-beyond-guidance-range',
+];
+
+const inOrder = ({ list, ...rest }: Look): Look => ({ list: [...list].sort(), ...rest });
+
+test('sixty days before, none of it can be there: nothing reaches the gate, but the morning’s check counts it', async () => {
+  expect(inOrder(await lookAt('2026-04-15 06:40 -07:00'))).toEqual({ list: [...LATER].sort(), exit: 0, allDue: 1 });
+});
+
+test('ten days before, a look at the site is due, a forecast is not', async () => {
+  expect(inOrder(await lookAt('2026-06-04 06:40 -07:00'))).toEqual({
+    list: [
+      'missing obstacle-struck',
+      'missing people-unstated',
+      'not-yet seen-beyond-guidance-range',
+      'not-yet seen-beyond-visibility',
+    ],
+    exit: 1,
+    allDue: 1,
+  });
+});
+
+const ALL_MISSING = [
+  'missing obstacle-struck',
+  'missing people-unstated',
+  'missing seen-beyond-guidance-range',
+  'missing seen-beyond-visibility',
+];
+
+test('a day and an hour before, all of it is due', async () => {
+  for (const now of ['2026-06-13 06:40 -07:00', '2026-06-14 05:40 -07:00']) {
+    expect(inOrder(await lookAt(now)), now).toEqual({ list: ALL_MISSING, exit: 1, allDue: 1 });
+  }
+});
+
+test('an hour after, the plan is over', async () => {
+  expect(inOrder(await lookAt('2026-06-14 08:10 -07:00'))).toEqual({
+    list: [...ALL_MISSING, 'stop window-over'].sort(),
+    exit: 1,
+    allDue: 1,
+  });
+});
+
+test('a plan that says it was flown is judged as of its day and stays outside the gate', async () => {
+  const world = parseWorld('now: 2026-08-01 08:10 -07:00\n', standardWorld());
+  const flown = `${plan}flown: 2026-06-14\n`;
+  const review = await judgeText(flown, world);
+  expect(review.findings.map(({ rule }) => rule)).toEqual([]);
+  const checked = [{ path: 'flight.mission.yaml', review, lines: new Map([[review.plan.document, new Lines(flown)]]) }];
+  const now = nowOf(world);
+  expect(exitCode({ version: 'test', now, gate: 'note', allDue: true, checked, unopened: [] })).toBe(0);
+});
