@@ -7,7 +7,7 @@ import {
   type WorkspaceEdit,
 } from 'vscode-languageserver';
 import { bulkFixes, compatible } from '../review/mend.ts';
-import type { Edit, Finding } from '../rulebook/finding.ts';
+import type { Edit, Finding, Fix } from '../rulebook/finding.ts';
 import { rangeOf, touches } from './convert.ts';
 import { spanHere } from './diagnostics.ts';
 import type { Judgement } from './judgement.ts';
@@ -54,6 +54,13 @@ const isAbout = (diagnostic: Diagnostic, finding: Finding): boolean => {
     : mark === finding.fingerprint;
 };
 
+/**
+ * A preferred mend may be made by one key without being read first. Where several are offered, one of them is only
+ * that when it leaves the flight as it is: which unit a bare number has is for a person to say.
+ */
+const isPlain = (fix: Fix, index: number, finding: Finding): boolean =>
+  index === 0 && (finding.fixes?.length === 1 || fix.effect === 'same-flight');
+
 const quickFixes = (params: CodeActionParams, judgement: Judgement, terms: EditTerms): readonly CodeAction[] =>
   judgement.findings
     .filter((finding) => touches(rangeOf(spanHere(finding.at, judgement), judgement.lines), params.range))
@@ -66,7 +73,7 @@ const quickFixes = (params: CodeActionParams, judgement: Judgement, terms: EditT
           kind: CodeActionKind.QuickFix,
           edit: workspaceEdit(fix.edits, judgement, terms),
           ...(diagnostics.length === 0 ? {} : { diagnostics }),
-          ...(index === 0 ? { isPreferred: true } : {}),
+          ...(isPlain(fix, index, finding) ? { isPreferred: true } : {}),
         }));
     });
 

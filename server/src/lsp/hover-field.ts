@@ -4,7 +4,6 @@ import type { Mapping, TreeNode } from '../plan/tree.ts';
 import { endOf, type Span, startOf } from '../text/span.ts';
 import { sayChoices } from '../units/say.ts';
 import type { OpenDocument } from './documents.ts';
-import { escapeMarkdown } from './markdown.ts';
 
 /** A key or value in a document's tree: the keys that lead there, and where it stands. */
 interface Found {
@@ -55,10 +54,9 @@ const find = (document: OpenDocument, offset: number): Found | undefined => {
   return undefined;
 };
 
-/** Most plans fall into this one, so that every altitude says it. */
-const AGL_TRAP =
-  'An AGL altitude holds at this point only; between points the craft flies a straight line, however the ground ' +
-  'rises or falls below it. A leg that is to keep its height over the ground says so: `leg: { follows: 60 m AGL within 5 m }`.';
+/** Most plans fall into the trap that a field's description names, so that the hover tells the way out of it. */
+const FOLLOWS =
+  'A leg that is to keep its height over the ground below it says so: `leg: { follows: 60 m AGL within 5 m }`.';
 
 const EXAMPLES_SHOWN = 3;
 
@@ -72,18 +70,18 @@ const sayExample = (example: unknown): string => {
 
 const inCode = (text: string): string => `\`${text.replaceAll('`', "'")}\``;
 
-const tellField = (name: string, field: FieldDescription): string => {
+const tellField = (found: Found, name: string, field: FieldDescription): string => {
   const examples = field.examples.slice(0, EXAMPLES_SHOWN).map((example) => inCode(sayExample(example)));
   const facts = [
-    ...(field.unit === undefined ? [] : [`Units: ${escapeMarkdown(field.unit)}`]),
-    ...(field.choices === undefined ? [] : [`One of: ${escapeMarkdown(field.choices.join(', '))}`]),
+    ...(field.unit === undefined ? [] : [`Units: ${field.unit}`]),
+    ...(field.choices === undefined ? [] : [`One of: ${field.choices.map(inCode).join(', ')}`]),
     ...(field.keys === undefined ? [] : [`Keys: ${field.keys.map(inCode).join(', ')}`]),
     ...(examples.length === 0 ? [] : [`For example ${sayChoices(examples)}`]),
   ];
   return [
-    `**${escapeMarkdown(name)}**: ${escapeMarkdown(field.description)}`,
+    `**${name}**: ${field.description}`,
     ...(facts.length === 0 ? [] : [facts.join('  \n')]),
-    ...(field.reads === 'height' ? [AGL_TRAP] : []),
+    ...(found.shape === 'point' && name === 'altitude' ? [FOLLOWS] : []),
   ].join('\n\n');
 };
 
@@ -97,5 +95,5 @@ export const fieldAt = (
   const field = describeField(found.shape, found.path);
   const name = [...found.path].reverse().find((step) => typeof step === 'string');
   if (field === undefined || name === undefined) return [];
-  return [{ span: found.span, text: tellField(String(name), field) }];
+  return [{ span: found.span, text: tellField(found, String(name), field) }];
 };

@@ -10,15 +10,15 @@ const byId: ReadonlyMap<string, Rule> = new Map(RULES.map((rule) => [rule.id, ru
 
 const sayNumbers = ({ measured, limit }: Finding): string => {
   if (measured === undefined) return '';
-  const found = `Found: **${escapeMarkdown(sayMeasure(measured, limit))}**`;
+  const found = `Found: **${sayMeasure(measured, limit)}**`;
   if (limit === undefined) return found;
-  return `${found}. Limit: **${escapeMarkdown(sayLimit(limit))}**, set by ${escapeMarkdown(limit.setBy)}`;
+  return `${found}. Limit: **${sayLimit(limit)}**, set by ${escapeMarkdown(limit.setBy)}`;
 };
 
 const sayPlace = ({ place }: Finding): string => {
   if (place === undefined) return '';
   const along = place.alongM === undefined ? '' : `, ${place.alongM.toFixed(0)} m from the start of the leg`;
-  return `Where: ${escapeMarkdown(`${sayPosition(place.at)}${along}`)}`;
+  return `Where: ${sayPosition(place.at)}${along}`;
 };
 
 /**

@@ -14,11 +14,10 @@ import { sayMeasure } from './say-measure.ts';
 
 const say = (value: number): string => sayMeasure({ value, unit: 'm' });
 
-/** A line of facts, or why it cannot be said. What is missing is never passed over. */
+/** A line of facts in Markdown, or why it cannot be said. What is missing is never passed over. */
 const line = (name: string, derive: () => string): string => {
   const answer = orLacking(derive);
-  const text = 'missing' in answer ? `not assessed: ${answer.missing}` : answer.known;
-  return `${name}: ${escapeMarkdown(text)}`;
+  return `${name}: ${'missing' in answer ? `not assessed: ${escapeMarkdown(answer.missing)}` : answer.known}`;
 };
 
 const flightOf = (item: Item, tools: FactTools): Flight | undefined =>
@@ -32,9 +31,11 @@ const sayThreeFrames = (craft: CraftHeight, item: Item, flight: Flight, tools: F
   );
   return [
     'missing' in overStart
-      ? `above take-off not assessed (${overStart.missing})`
+      ? `above take-off not assessed (${escapeMarkdown(overStart.missing)})`
       : `${say(overStart.known)} above take-off`,
-    'missing' in ground ? `above ground not assessed (${ground.missing})` : `${say(ground.known)} above ground`,
+    'missing' in ground
+      ? `above ground not assessed (${escapeMarkdown(ground.missing)})`
+      : `${say(ground.known)} above ground`,
     `${say(craft.aboveSea)} above mean sea level`,
   ].join(', ');
 };
@@ -72,7 +73,7 @@ const tellLeg = (leg: Leg, tools: FactTools): readonly string[] => [
   }),
   line('Above the ground along it', () => {
     const { least, greatest, lacking } = tools.ask(legHeight, leg);
-    const rest = lacking.map(({ missing }) => `; not assessed: ${missing}`).join('');
+    const rest = lacking.map(({ missing }) => `; not assessed: ${escapeMarkdown(missing)}`).join('');
     return `least ${sayExtreme(least)}, greatest ${sayExtreme(greatest)}${rest}`;
   }),
 ];
@@ -97,5 +98,5 @@ export const tellItem = (item: Item, tools: FactTools): string => {
 const saySpeed = (item: Item): string => {
   const speed = item.leg?.speed;
   if (speed === undefined) return 'not stated';
-  return escapeMarkdown(`${sayMeasure({ value: speed.value, unit: 'm/s' })} ${item.leg?.speedIs ?? ''}`.trim());
+  return `${sayMeasure({ value: speed.value, unit: 'm/s' })} ${item.leg?.speedIs ?? ''}`.trim();
 };

@@ -5,14 +5,15 @@ const LONGEST = 90_000;
 
 /**
  * Text of a plan as Markdown that shows exactly that text: no emphasis, link, picture, HTML or address comes to life in
- * it. CommonMark 0.31.2 section 2.4: a backslash before any ASCII punctuation stands for the character itself.
+ * it. CommonMark 0.31.2 section 2.4: a backslash before any ASCII punctuation stands for the character itself. Commas,
+ * quotes and the like mean nothing in Markdown and stay, since some clients show the backslashes.
  */
 export const escapeMarkdown = (text: string): string =>
   text
     .replace(/[\u0000-\u001f\u007f-\u009f\u2028\u2029]+/g, ' ')
     // Marks that turn the direction of writing could make a plan's text read as something else.
     .replace(/[\u200e\u200f\u202a-\u202e\u2066-\u2069]/g, '')
-    .replace(/[!-/:-@[-`{-~]/g, '\\$&');
+    .replace(/[!#$&()*+\-./:<=>@[\\\]^_`{|}~]/g, '\\$&');
 
 /** Paragraphs as one Markdown text, cut at a paragraph's end where it grows too long. */
 export const joinParagraphs = (paragraphs: readonly string[]): string => {

@@ -7,6 +7,16 @@ import type { OpenFiles } from './open-files.ts';
 /** A run that nobody wants any more may still end when little is left: a typist then sees something. */
 const LITTLE_LEFT_MS = 100;
 
+/** Resolves a little after a request was cancelled: a world that is slow to load must not hold it up. */
+const givenUp = (token: CancellationToken): Promise<undefined> =>
+  new Promise((resolve) => {
+    const soon = (): void => {
+      setTimeout(() => resolve(undefined), LITTLE_LEFT_MS);
+    };
+    if (token.isCancellationRequested) soon();
+    else token.onCancellationRequested(soon);
+  });
+
 /** What a judgement says about "now" may be this old before it is made again. */
 const STALE_MS = 10 * 60_000;
 
@@ -98,7 +108,7 @@ export class Session {
         run.waiting--;
         if (run.waiting === 0) run.leaveBy = Math.min(run.leaveBy, performance.now() + LITTLE_LEFT_MS);
       });
-      const judgement = await run.done;
+      const judgement = await (token === undefined ? run.done : Promise.race([run.done, givenUp(token)]));
       listening?.dispose();
       if (token?.isCancellationRequested !== true) run.waiting--;
       if (judgement !== undefined) return judgement;
