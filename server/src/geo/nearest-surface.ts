@@ -201,12 +201,27 @@ const awayOf = (layer: Layer, column: number, row: number): number =>
 const searchLayer = (search: Search, layer: Layer, better: readonly Layer[], others: readonly Layer[]): number => {
   const { grid, frame } = layer;
   let nearestHole = Number.POSITIVE_INFINITY;
+  // Half of a cell's longer diagonal: no place of a cell is farther from its middle.
+  const half =
+    Math.max(
+      Math.hypot(frame.columnEast + frame.rowEast, frame.columnNorth + frame.rowNorth),
+      Math.hypot(frame.columnEast - frame.rowEast, frame.columnNorth - frame.rowNorth),
+    ) / 2;
   const visit = (column: number, row: number): void => {
+    // Most cells lie beyond what is known already, and are told so without looking closer.
+    const x = column + 0.5 - frame.x;
+    const y = row + 0.5 - frame.y;
+    const middleEast = x * frame.columnEast + y * frame.rowEast;
+    const middleNorth = x * frame.columnNorth + y * frame.rowNorth;
+    const level = Math.max(0, Math.sqrt(middleEast * middleEast + middleNorth * middleNorth) - half);
+    if (level >= search.best) return;
     const h00 = nodeHeight(grid, column, row);
     const h10 = nodeHeight(grid, column + 1, row);
     const h01 = nodeHeight(grid, column, row + 1);
     const h11 = nodeHeight(grid, column + 1, row + 1);
     const hasData = !Number.isNaN(h00 + h10 + h01 + h11);
+    const below = hasData ? search.craft - Math.max(h00, h10, h01, h11) : 0;
+    if (below > 0 && level * level + below * below >= search.best * search.best) return;
     const rivals = hasData ? better : others;
     const isKnown =
       rivals.length > 0 && placesOf(layer, column, row).every((place) => rivals.some((rival) => knows(rival, place)));

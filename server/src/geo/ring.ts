@@ -65,34 +65,44 @@ export interface PlaneRing {
   readonly north: number;
 }
 
-export const ringOfPoints = (points: readonly PlanePoint[]): PlaneRing => {
-  const x = Float64Array.from(points, (point) => point.x);
-  const y = Float64Array.from(points, (point) => point.y);
+const measured = (x: Float64Array, y: Float64Array): PlaneRing => {
   let west = Number.POSITIVE_INFINITY;
   let south = Number.POSITIVE_INFINITY;
   let east = Number.NEGATIVE_INFINITY;
   let north = Number.NEGATIVE_INFINITY;
-  for (const point of points) {
-    west = Math.min(west, point.x);
-    east = Math.max(east, point.x);
-    south = Math.min(south, point.y);
-    north = Math.max(north, point.y);
+  for (let i = 0; i < x.length; i++) {
+    const cornerX = x[i] ?? 0;
+    const cornerY = y[i] ?? 0;
+    if (cornerX < west) west = cornerX;
+    if (cornerX > east) east = cornerX;
+    if (cornerY < south) south = cornerY;
+    if (cornerY > north) north = cornerY;
   }
   return { x, y, west, east, south, north };
 };
 
+export const ringOfPoints = (points: readonly PlanePoint[]): PlaneRing =>
+  measured(
+    Float64Array.from(points, (point) => point.x),
+    Float64Array.from(points, (point) => point.y),
+  );
+
 /** A ring as it lies in the plane, each corner following the one before. */
 export const layRing = (ring: Ring, plane: LonLatPlane): PlaneRing => {
-  const points: PlanePoint[] = [];
+  const x = new Float64Array(ring.length);
+  const y = new Float64Array(ring.length);
   let previous: LonLat | undefined;
-  let x = 0;
-  for (const corner of ring) {
-    const { x: own, y } = plane.place(corner);
-    x = previous === undefined ? own : x + edgeStep(previous.lon, corner.lon) * plane.perLongitude;
-    points.push({ x, y });
+  let east = 0;
+  for (let i = 0; i < ring.length; i++) {
+    const corner = ring[i];
+    if (corner === undefined) continue;
+    if (previous === undefined) east = plane.place(corner).x;
+    else east += edgeStep(previous.lon, corner.lon) * plane.perLongitude;
+    x[i] = east;
+    y[i] = (corner.lat - plane.origin.lat) * METRES_PER_DEGREE;
     previous = corner;
   }
-  return ringOfPoints(points);
+  return measured(x, y);
 };
 
 /** How far a ring has to be shifted, in whole turns of longitude, to lie where an extent is. Usually one answer or none. */
