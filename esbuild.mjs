@@ -3,7 +3,7 @@
 //   node esbuild.mjs --when-missing   build only where a bundle is missing (npm's `prepare`)
 //   node esbuild.mjs --ready          install what is missing, then build (`npm test`, `npm run demo`)
 import { spawnSync } from 'node:child_process';
-import { existsSync, mkdirSync, rmSync, writeFileSync } from 'node:fs';
+import { chmodSync, existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
@@ -37,7 +37,7 @@ const bundles = [
 
 if (!asked.has('--when-missing') || bundles.some((path) => !existsSync(join(root, path)))) {
   const { build } = await import('esbuild');
-  const { version } = JSON.parse((await import('node:fs')).readFileSync(join(root, 'package.json'), 'utf8'));
+  const { version } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'));
   const shared = {
     absWorkingDir: root,
     bundle: true,
@@ -46,11 +46,11 @@ if (!asked.has('--when-missing') || bundles.some((path) => !existsSync(join(root
     target: 'es2022',
     logLevel: 'warning',
     metafile: true,
+    // Written below, once all of it is built: a mistake in the code must not leave a half-empty dist/ behind.
+    write: false,
     define: { WAYWARDEN_VERSION: JSON.stringify(version) },
     loader: { '.md': 'text' },
   };
-  rmSync(join(root, 'dist'), { recursive: true, force: true });
-  mkdirSync(join(root, 'dist'), { recursive: true });
   const results = await Promise.all([
     build({
       ...shared,
@@ -96,8 +96,14 @@ if (!asked.has('--when-missing') || bundles.some((path) => !existsSync(join(root
       format: 'iife',
     }),
   ]);
+  rmSync(join(root, 'dist'), { recursive: true, force: true });
   const names = ['client', 'clientBrowser', 'server', 'serverWorker'];
   results.forEach((result, index) => {
+    for (const file of result.outputFiles) {
+      mkdirSync(dirname(file.path), { recursive: true });
+      writeFileSync(file.path, file.contents);
+    }
     writeFileSync(join(root, `dist/${names[index]}.meta.json`), JSON.stringify(result.metafile));
   });
+  chmodSync(join(root, 'dist/server/waywarden.mjs'), 0o755);
 }
