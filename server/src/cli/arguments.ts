@@ -48,7 +48,7 @@ export const splitArguments = (given: readonly string[], allowed: ReadonlySet<st
       words.push(...given.slice(i + 1));
       break;
     }
-    if (!word.startsWith('--')) {
+    if (!word.startsWith('-') || word === '-') {
       words.push(word);
       continue;
     }
@@ -74,7 +74,10 @@ const readOutput = (text: string): Output => {
   const format = FORMATS.find((known) => known === name);
   if (format === undefined)
     throw new UsageError(`there is no format ${JSON.stringify(name)}; there are ${FORMATS.join(', ')}`);
-  return equals < 0 ? { format } : { format, file: text.slice(equals + 1) };
+  if (equals < 0) return { format };
+  const file = text.slice(equals + 1);
+  if (file === '') throw new UsageError(`--format ${format}= names no file`);
+  return { format, file };
 };
 
 const readGate = (text: string): Level => {
@@ -82,7 +85,7 @@ const readGate = (text: string): Level => {
   throw new UsageError(`the gate is stop, caution or note, not ${JSON.stringify(text)}`);
 };
 
-const once = (split: Split, flag: string): string | undefined => {
+export const once = (split: Split, flag: string): string | undefined => {
   const given = split.values.get(flag) ?? [];
   if (given.length > 1) throw new UsageError(`${flag} was given more than once`);
   return given[0];
@@ -96,8 +99,13 @@ export const readCheckArguments = (given: readonly string[]): CheckArguments => 
       'only one format can go to standard output; give the others a file: --format json=report.json',
     );
   }
+  const files = outputs.flatMap((output) => output.file ?? []);
+  if (new Set(files).size < files.length) throw new UsageError('two formats would be written to one file');
   const now = once(split, '--now');
   const name = once(split, '--name');
+  if (name !== undefined && !split.words.includes('-')) {
+    throw new UsageError('--name names the plan on standard input; give - as the path, too');
+  }
   return {
     paths: split.words.length === 0 ? ['.'] : split.words,
     outputs,

@@ -1,15 +1,16 @@
-import { readFile, writeFile } from 'node:fs/promises';
-import { delimiter, relative, resolve } from 'node:path';
+import { readFile, stat, writeFile } from 'node:fs/promises';
+import { delimiter, resolve } from 'node:path';
 import { readTime } from '../plan/scalars/time.ts';
 import { review } from '../review/review.ts';
 import { Lines } from '../text/lines.ts';
 import type { Instant } from '../units/frames.ts';
 import { type CheckArguments, UsageError } from './arguments.ts';
 import { type Checked, exitCode, type Run, type Unopened } from './checked.ts';
-import { findPlans } from './find-plans.ts';
-import { jsonReport } from './formats/json.ts';
+import { findPlans, reasonOf } from './find-plans.ts';
+import { jsonReport, jsonText } from './formats/json.ts';
 import { textReport } from './formats/text.ts';
 import type { Machine } from './machine.ts';
+import { shownPath } from './shown-path.ts';
 import { paintFor } from './terminal.ts';
 
 const STDIN = '-';
@@ -24,20 +25,32 @@ const nowOf = (given: CheckArguments, machine: Machine): Instant => {
   return read.value.at;
 };
 
-const dataFolders = (given: CheckArguments, machine: Machine): readonly string[] => {
+/** Folders named on this call have to be there; the environment may name some that only other machines have. */
+const dataFolders = async (given: CheckArguments, machine: Machine): Promise<readonly string[]> => {
+  for (const folder of given.data) {
+    const found = await stat(folder).catch(() => undefined);
+    if (found?.isDirectory() !== true) throw new UsageError(`--data ${JSON.stringify(folder)} is no folder`);
+  }
   const fromEnvironment = (machine.environment['WAYWARDEN_DATA'] ?? '')
     .split(delimiter)
     .filter((folder) => folder !== '');
   return [...given.data, ...fromEnvironment].map((folder) => resolve(folder));
 };
 
-/** The path as people know it: relative to the working folder, with "/" on every system. */
-const shown = (path: string): string => (relative('.', path) || path).replaceAll('\\', '/');
+/** Writes a report, or says why it could not; the other reports must not be lost with it. */
+const write = async (file: string, text: string): Promise<string | undefined> => {
+  try {
+    await writeFile(file, text);
+    return undefined;
+  } catch (error) {
+    return `the report could not be written to ${JSON.stringify(file)}: ${reasonOf(error)}`;
+  }
+};
 
 /** Reads and judges plans, writes the reports, and returns the exit code. */
 export const check = async (given: CheckArguments, machine: Machine): Promise<number> => {
   const now = nowOf(given, machine);
-  const host = machine.host(dataFolders(given, machine));
+  const host = machine.host(await dataFolders(given, machine));
   const checked: Checked[] = [];
   const unopened: Unopened[] = [];
 
@@ -59,29 +72,34 @@ export const check = async (given: CheckArguments, machine: Machine): Promise<nu
     await judge(machine.decode(await machine.standardInput()), resolve(name), name);
   }
   const found = await findPlans(named);
-  unopened.push(...found.unopened);
+  unopened.push(...found.unopened.map(({ path, reason }) => ({ path: shownPath(path), reason })));
   for (const plan of found.plans) {
     let bytes: Uint8Array;
     try {
       bytes = await readFile(plan);
-    } catch {
-      unopened.push({ path: shown(plan), reason: 'it could not be read' });
+    } catch (error) {
+      unopened.push({ path: shownPath(plan), reason: reasonOf(error) });
       continue;
     }
-    await judge(machine.decode(bytes), resolve(plan), shown(plan));
+    await judge(machine.decode(bytes), resolve(plan), shownPath(plan));
   }
   if (checked.length + unopened.length === 0 && !given.allowEmpty) {
     throw new UsageError(
-      `no plan (*.mission.yaml) was found in ${given.paths.map(shown).join(', ')}; --allow-empty lets that pass`,
+      `no plan (*.mission.yaml) was found in ${given.paths.map((path) => JSON.stringify(shownPath(path))).join(', ')}; --allow-empty lets that pass`,
     );
   }
   const run: Run = { version: machine.version, now, gate: given.gate, allDue: given.allDue, checked, unopened };
+  const unwritten: string[] = [];
   for (const output of given.outputs) {
     const coloured = output.file === undefined && machine.coloured ? 'coloured' : 'plain';
-    const text =
-      output.format === 'json' ? `${JSON.stringify(jsonReport(run), null, 2)}\n` : textReport(run, paintFor(coloured));
-    if (output.file === undefined) await machine.print(text);
-    else await writeFile(output.file, text);
+    const text = output.format === 'json' ? jsonText(jsonReport(run)) : textReport(run, paintFor(coloured));
+    if (output.file === undefined) {
+      await machine.print(text);
+      continue;
+    }
+    const failure = await write(output.file, text);
+    if (failure !== undefined) unwritten.push(failure);
   }
+  if (unwritten.length > 0) throw new UsageError(unwritten.join('; '));
   return exitCode(run);
 };

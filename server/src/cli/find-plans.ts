@@ -1,5 +1,6 @@
-import { readdir, stat } from 'node:fs/promises';
-import { join } from 'node:path';
+import type { Dirent, Stats } from 'node:fs';
+import { lstat, readdir, stat } from 'node:fs/promises';
+import { join, resolve } from 'node:path';
 
 export const isPlanName = (name: string): boolean => name.endsWith('.mission.yaml') || name.endsWith('.mission.yml');
 
@@ -11,17 +12,45 @@ export interface Found {
   readonly unopened: readonly { readonly path: string; readonly reason: string }[];
 }
 
-const reasonOf = (error: unknown): string => {
+/** Why the operating system did not open a path; finishes "not opened PATH: ...". */
+export const reasonOf = (error: unknown): string => {
   const code = error instanceof Error && 'code' in error ? String(error.code) : '';
-  if (code === 'ENOENT') return 'there is no such file or folder';
+  if (code === 'ENOENT' || code === 'ENOTDIR') return 'there is no such file or folder';
   if (code === 'EACCES' || code === 'EPERM') return 'it may not be read by this user';
+  if (code === 'EISDIR') return 'it is a folder';
   if (code === 'ELOOP') return 'it is a link that leads back to itself';
+  if (code === 'ENAMETOOLONG') return 'its name is too long';
+  if (code === 'ERR_FS_FILE_TOO_LARGE') return 'it is larger than 2 GB';
   return 'it could not be opened';
+};
+
+const isLink = async (path: string): Promise<boolean> => {
+  try {
+    return (await lstat(path)).isSymbolicLink();
+  } catch {
+    return false;
+  }
+};
+
+/** What a path leads to, or the reason why nothing can be read there. A pipe or a device would never end. */
+const look = async (path: string): Promise<Stats | string> => {
+  try {
+    const found = await stat(path);
+    return found.isFile() || found.isDirectory() ? found : 'it is neither a file nor a folder';
+  } catch (error) {
+    const nowhere = error instanceof Error && 'code' in error && error.code === 'ENOENT';
+    return nowhere && (await isLink(path)) ? 'it is a link that leads nowhere' : reasonOf(error);
+  }
+};
+
+const list = async (folder: string): Promise<readonly Dirent[]> => {
+  const entries = await readdir(folder, { withFileTypes: true });
+  return entries.sort((one, other) => (one.name < other.name ? -1 : one.name > other.name ? 1 : 0));
 };
 
 /** Plans below a folder. Links to folders are not followed, so that a loop cannot hang the walk. */
 const below = async (folder: string, plans: string[], unopened: { path: string; reason: string }[]): Promise<void> => {
-  let entries: Awaited<ReturnType<typeof list>>;
+  let entries: readonly Dirent[];
   try {
     entries = await list(folder);
   } catch (error) {
@@ -32,13 +61,14 @@ const below = async (folder: string, plans: string[], unopened: { path: string; 
     const path = join(folder, entry.name);
     if (entry.isDirectory()) {
       if (!PASSED_OVER.has(entry.name)) await below(path, plans, unopened);
-    } else if (isPlanName(entry.name)) plans.push(path);
+      continue;
+    }
+    if (!isPlanName(entry.name)) continue;
+    const found = await look(path);
+    if (typeof found === 'string') unopened.push({ path, reason: found });
+    else if (found.isFile()) plans.push(path);
+    else unopened.push({ path, reason: 'it is a link to a folder, which is not followed' });
   }
-};
-
-const list = async (folder: string) => {
-  const entries = await readdir(folder, { withFileTypes: true });
-  return entries.sort((one, other) => (one.name < other.name ? -1 : one.name > other.name ? 1 : 0));
 };
 
 /** A path named outright is a plan whatever its suffix; a folder yields the plans below it. Each plan comes once. */
@@ -46,14 +76,10 @@ export const findPlans = async (paths: readonly string[]): Promise<Found> => {
   const plans: string[] = [];
   const unopened: { path: string; reason: string }[] = [];
   for (const path of paths) {
-    try {
-      const found = await stat(path);
-      if (found.isDirectory()) await below(path, plans, unopened);
-      else if (found.isFile()) plans.push(path);
-      else unopened.push({ path, reason: 'it is neither a file nor a folder' });
-    } catch (error) {
-      unopened.push({ path, reason: reasonOf(error) });
-    }
+    const found = await look(path);
+    if (typeof found === 'string') unopened.push({ path, reason: found });
+    else if (found.isDirectory()) await below(path, plans, unopened);
+    else plans.push(path);
   }
-  return { plans: [...new Set(plans)], unopened };
+  return { plans: [...new Map(plans.map((plan) => [resolve(plan), plan])).values()], unopened };
 };

@@ -3,7 +3,8 @@ import { CAUTION, tellAll, tellRule } from '../review/tell.ts';
 import { isAcceptable, levelUnder, type Rule } from '../rulebook/rule.ts';
 import { RULE_SET_IDS } from '../rulebook/rule-set.ts';
 import { RULES } from '../rules/index.generated.ts';
-import { splitArguments, UsageError } from './arguments.ts';
+import { once, splitArguments, UsageError } from './arguments.ts';
+import { jsonText } from './formats/json.ts';
 
 /** `waywarden tell [RULE]` */
 export const tell = (given: readonly string[]): string => {
@@ -43,8 +44,8 @@ const ruleObject = (rule: Rule) => ({
 export const rules = (given: readonly string[]): string => {
   const split = splitArguments(given, new Set(['--format']));
   if (split.words.length > 0) throw new UsageError('rules takes no names; tell RULE explains one');
-  const format = split.values.get('--format')?.[0] ?? 'text';
-  if (format === 'json') return `${JSON.stringify(RULES.map(ruleObject), null, 2)}\n`;
+  const format = once(split, '--format') ?? 'text';
+  if (format === 'json') return jsonText(RULES.map(ruleObject));
   if (format !== 'text') throw new UsageError(`rules prints text or json, not ${JSON.stringify(format)}`);
   const width = Math.max(...RULES.map((rule) => rule.id.length));
   return RULES.map((rule) => `${rule.id.padEnd(width)}  ${rule.title}\n`).join('');

@@ -25,10 +25,17 @@ Exit code: 0 nothing at or above the gate; 1 something is; 2 the check could not
 
 const VERBS_TO_COME = new Set(['compare', 'mend', 'brief', 'windows']);
 
+/** Words after `--` are paths, whatever they look like. */
+const untilDashes = (words: readonly string[]): readonly string[] => {
+  const end = words.indexOf('--');
+  return end < 0 ? words : words.slice(0, end);
+};
+
 const dispatch = async (verb: string | undefined, rest: readonly string[], machine: Machine): Promise<number> => {
-  if (verb === undefined || verb === '--help' || verb === 'help') {
+  if (verb === undefined) throw new UsageError(`no verb was given\n\n${HELP}`);
+  if (verb === 'help' || [verb, ...untilDashes(rest)].some((word) => word === '--help' || word === '-h')) {
     await machine.print(HELP);
-    return verb === undefined ? 2 : 0;
+    return 0;
   }
   if (verb === '--version') {
     await machine.print(`${machine.version}\n`);
@@ -51,6 +58,9 @@ const dispatch = async (verb: string | undefined, rest: readonly string[], machi
   throw new UsageError(`there is no verb ${JSON.stringify(verb)}; see waywarden --help`);
 };
 
+/** Line breaks are ours; what comes from arguments is quoted and holds none. */
+const lines = (text: string): string => text.split('\n').map(plain).join('\n').trimEnd();
+
 /** Runs one call of the command line. Results go to standard output, everything else to `complain`. */
 export const run = async (
   given: readonly string[],
@@ -61,10 +71,10 @@ export const run = async (
   try {
     return await dispatch(verb, rest, machine);
   } catch (error) {
-    if (error instanceof UsageError) complain(`waywarden: ${plain(error.message)}\n`);
+    if (error instanceof UsageError) complain(`waywarden: ${lines(error.message)}\n`);
     else
       complain(
-        `waywarden: a fault of this program, please report it: ${plain(error instanceof Error ? (error.stack ?? error.message) : String(error))}\n`,
+        `waywarden: a fault of this program, please report it: ${lines(error instanceof Error ? (error.stack ?? error.message) : String(error))}\n`,
       );
     return 2;
   }

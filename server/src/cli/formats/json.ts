@@ -3,6 +3,7 @@ import { byLevel, type Finding, type Gap, type Level, type MarginHere } from '..
 import type { Span } from '../../text/span.ts';
 import { sayRfc3339 } from '../../units/calendar.ts';
 import { type Checked, type Run, rangeOf } from '../checked.ts';
+import { shownPath } from '../shown-path.ts';
 
 /**
  * The report for machines; its shape is schemas/report.schema.json. Numbers are rounded to 1e-6 of their unit (1e-9 for
@@ -40,12 +41,16 @@ export const jsonReport = (run: Run) => {
   };
 };
 
-export type JsonReport = ReturnType<typeof jsonReport>;
+/** What a terminal could take for a command, or hide, as escapes of JSON; the values stay the same. */
+const HIDDEN = /[\u007f-\u009f\u00ad\u061c\u200b-\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb]/g;
+
+export const jsonText = (value: unknown): string =>
+  `${JSON.stringify(value, null, 2).replace(HIDDEN, (unit) => `\\u${unit.charCodeAt(0).toString(16).padStart(4, '0')}`)}\n`;
 
 const planReport = ({ path, review, lines }: Checked) => {
   const range = (span: Span) => rangeOf(span, lines);
   const elsewhere = (span: Span) =>
-    span.anchor.document === review.plan.document ? {} : { document: span.anchor.document };
+    span.anchor.document === review.plan.document ? {} : { path: shownPath(span.anchor.document) };
   const place = (where: Finding['place']) =>
     where === undefined
       ? {}

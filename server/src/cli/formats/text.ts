@@ -1,11 +1,13 @@
-import type { Review } from '../../review/outcome.ts';
+import type { Margin, Review } from '../../review/outcome.ts';
 import { CAUTION } from '../../review/tell.ts';
 import type { Finding, Gap, Level } from '../../rulebook/finding.ts';
 import { RULE_SETS } from '../../rulebook/rule-set.ts';
 import { RULES } from '../../rules/index.generated.ts';
+import { startOf } from '../../text/span.ts';
 import { dateAt, sayDate, sayRfc3339 } from '../../units/calendar.ts';
 import { sayCount, sayNumber } from '../../units/say.ts';
 import { type Checked, exitCode, type Run, rangeOf } from '../checked.ts';
+import { shownPath } from '../shown-path.ts';
 import { type Paint, plain } from '../terminal.ts';
 
 /** How many places of one rule are printed; the rest are counted. */
@@ -51,6 +53,7 @@ const planText = (checked: Checked, run: Run, paint: Paint): string => {
     out.push('', `  ${paint[first.level](first.level)}  ${paint.strong(first.rule)}  ${TITLES.get(first.rule) ?? ''}`);
     for (const finding of group.slice(0, PLACES_SHOWN)) {
       out.push(`    ${plain(path)}:${at(finding)}  ${plain(finding.message)}`);
+      for (const line of elsewhere(finding, checked)) out.push(paint.faint(`      ${line}`));
       for (const fix of finding.fixes ?? []) out.push(paint.faint(`      mend: ${plain(fix.title)}`));
     }
     if (group.length > PLACES_SHOWN) out.push(`    and ${group.length - PLACES_SHOWN} more`);
@@ -60,7 +63,9 @@ const planText = (checked: Checked, run: Run, paint: Paint): string => {
     for (const group of gapsByReason(review.gaps)) {
       const [first] = group;
       if (first === undefined) continue;
-      out.push(`    ${plain(path)}:${at(first)}  ${gapText(first, run)}`);
+      // Flights and the plan stand before their items in the text: the last place is the nearest to the reason.
+      const last = group.reduce((one, other) => (startOf(other.at) > startOf(one.at) ? other : one), first);
+      out.push(`    ${plain(path)}:${at(last)}  ${gapText(first, run)}`);
       out.push(paint.faint(`      so these were not judged: ${[...new Set(group.map((gap) => gap.rule))].join(', ')}`));
     }
   }
@@ -73,13 +78,7 @@ const planText = (checked: Checked, run: Run, paint: Paint): string => {
   }
   if (review.margins.length > 0) {
     out.push('', `  ${paint.strong('tightest margins')}`);
-    for (const margin of review.margins.slice(0, MARGINS_SHOWN)) {
-      const error =
-        margin.error === undefined ? '' : `, data within ${sayNumber(margin.error)} ${margin.measured.unit}`;
-      out.push(
-        `    ${margin.rule}: ${sayNumber(margin.measured.value, 2)} of ${sayNumber(margin.limit.value, 2)} ${margin.limit.unit} at ${plain(margin.subject)} (room ${sayNumber(margin.room, 2)} ${margin.limit.unit}${error})`,
-      );
-    }
+    for (const margin of review.margins.slice(0, MARGINS_SHOWN)) out.push(`    ${marginText(margin)}`);
   }
   out.push('', `  ${summary(review)}`, '');
   return out.join('\n');
@@ -108,6 +107,36 @@ const gapText = (gap: Gap, run: Run): string => {
   return `${gap.level}  ${due}${plain(gap.reason)}`;
 };
 
+/** "leg-above-height-limit: leg home to ridge, 60.4 m above ground, limit 121.92 m, room 61.52 m, data within 9.7 m" */
+const marginText = ({ rule, subject, measured, limit, room, error }: Margin): string => {
+  const { unit, frame } = measured;
+  const data = error === undefined ? '' : `, data within ${sayNumber(error)} ${unit}`;
+  const is = `${sayNumber(measured.value, 2)} ${unit}${frame === undefined ? '' : ` ${frame}`}`;
+  return `${rule}: ${plain(subject)}, ${is}, limit ${sayNumber(limit.value, 2)} ${unit}, room ${sayNumber(room, 2)} ${unit}${data}`;
+};
+
+/** Places in other documents that a finding is about: the mistake stands there, not in the plan. */
+const elsewhere = (finding: Finding, { review, lines }: Checked): readonly string[] =>
+  (finding.related ?? [])
+    .filter(({ at }) => at.anchor.document !== review.plan.document)
+    .map(({ at, message }) => {
+      const { start } = rangeOf(at, lines);
+      return `${plain(shownPath(at.anchor.document))}:${start.line}:${start.column}  ${plain(message)}`;
+    });
+
+/** How many checks gave no answer at all, and how many one for a part of the plan only. */
+const sayOpen = (review: Review): string => {
+  const states = new Map(review.matrix.map((row) => [row.rule, row.state]));
+  const wholly = review.matrix.filter((row) => row.state === 'not-assessed').length;
+  const rules = new Set(review.gaps.map((gap) => gap.rule));
+  const partly = [...rules].filter((rule) => states.get(rule) !== 'not-assessed').length;
+  if (wholly === 0 && partly === 0) return 'nothing not assessed';
+  return [
+    ...(wholly > 0 ? [`${wholly} not assessed`] : []),
+    ...(partly > 0 ? [`${partly} assessed in part only`] : []),
+  ].join(', ');
+};
+
 /** "nothing found in 34 checks; 3 not assessed" */
 export const summary = (review: Review): string => {
   const count = (level: Level): number => review.findings.filter((finding) => finding.level === level).length;
@@ -115,8 +144,7 @@ export const summary = (review: Review): string => {
     .filter((level) => count(level) > 0)
     .map((level) => sayCount(count(level), level))
     .join(', ');
-  const open = review.matrix.filter((row) => row.state === 'not-assessed').length;
-  return `${found === '' ? 'nothing found' : found} in ${sayCount(review.checks, 'check')}; ${open === 0 ? 'nothing' : open} not assessed`;
+  return `${found === '' ? 'nothing found' : found} in ${sayCount(review.checks, 'check')}; ${sayOpen(review)}`;
 };
 
 const closing = (run: Run): string => {
