@@ -44,6 +44,7 @@ const AS_IN_A_BROWSER = `{
   const { parentPort } = require('node:worker_threads');
   globalThis.self = globalThis;
   globalThis.postMessage = (message) => parentPort.postMessage(message);
+  globalThis.addEventListener = () => {};
   parentPort.on('message', (data) => globalThis.onmessage?.({ data }));
 }
 for (const name of ['process', 'Buffer', 'setImmediate']) delete globalThis[name];
@@ -54,6 +55,8 @@ const startWorker = (): { readonly client: LanguageClient; readonly worker: Work
   if (!existsSync(program)) throw new Error(`${program} is missing: run "npm run build" first`);
   const worker = new Worker(`${AS_IN_A_BROWSER}\n${readFileSync(program, 'utf8')}\n})();`, { eval: true });
   const connection = createProtocolConnection(new FromWorker(worker), new ToWorker(worker));
+  // A worker that breaks answers nothing; whoever waits for it is told.
+  worker.on('error', () => connection.dispose());
   return { worker, client: new LanguageClient(connection, async () => {}) };
 };
 
@@ -120,7 +123,7 @@ test('a reference that leads out of the plan’s folder is refused before anythi
 });
 
 test('a client that opens no files gets gaps, not silence', async () => {
-  const { client } = await begin({}, undefined);
+  const { client } = await begin({}, {});
   await client.open(URI, planAt('60 m AGL'));
   expect((await client.pull(URI)).map(({ message }) => message).join('\n')).toContain('cannot be reached');
 });
