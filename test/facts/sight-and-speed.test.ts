@@ -1,10 +1,13 @@
 import { describe, expect, test } from 'vitest';
 import { groundSpeed } from '../../server/src/facts/ground-speed.ts';
 import { requireWhole } from '../../server/src/facts/lacking.ts';
-import { legObstacles, legOverTop } from '../../server/src/facts/obstacle-passes.ts';
+import { areaObstacles, areaOverTop, legObstacles, legOverTop } from '../../server/src/facts/obstacle-passes.ts';
 import { sightRange } from '../../server/src/facts/sight-range.ts';
 import { areaSlantRanges, legSlantRanges } from '../../server/src/facts/slant-range.ts';
 import { destination, distance } from '../../server/src/geo/geodesy.ts';
+import { readAircraft } from '../../server/src/plan/read-aircraft.ts';
+import { readSettings } from '../../server/src/plan/read-settings.ts';
+import { NO_SETTINGS } from '../../server/src/plan/settings.ts';
 import { aboveGround, aboveSea, lonLat, metres } from '../../server/src/units/frames.ts';
 import { surfaceGrid } from '../../server/src/world/small-grid.ts';
 import { LATTICE, LEVEL_GROUND, madePlan, SITE, worldWith } from './made-plan.ts';
@@ -118,6 +121,40 @@ describe('speed over the ground', () => {
 });
 
 describe('the range of sight', () => {
+  const aircraft = (text: string) => readAircraft(`aircraft: 1\nname: bittern-2\n${text}`, 'bittern-2.aircraft.yaml');
+  const rangeOf = (craft: string, weather: string, settings = NO_SETTINGS) => {
+    const world = worldWith([LEVEL_GROUND], { aircraft: aircraft(craft) });
+    const { tools, plan } = madePlan(`${SITE}${weather}${ROUTE}`, world, settings);
+    return tools.ask(sightRange, plan);
+  };
+
+  test('is what the size allows, and less in haze', () => {
+    const half = 'kind: multirotor\nsize: 0.5 m\n';
+    const fine = rangeOf(half, 'weather: { visibility: 9 km }\n');
+    expect(fine).toMatchObject({ by: 'aircraft size', lacking: [] });
+    expect(fine.range).toBeCloseTo(183.5, 9);
+    const haze = rangeOf(half, 'weather: { visibility: 500 m }\n');
+    expect(haze).toMatchObject({ by: 'visibility', range: 150 });
+  });
+
+  test('without a reported visibility is what the size allows, and says that the visibility is lacking', () => {
+    const answer = rangeOf('kind: fixed-wing\nsize: 1 m\n', '');
+    expect(answer).toMatchObject({ range: 520, by: 'aircraft size' });
+    expect(() => requireWhole(answer)).toThrow(/visibility/);
+  });
+
+  test("is the house's own where the house has tried it", () => {
+    const settings = readSettings(
+      'settings: 1\nlimits: { sight-range: { is: 250 m, because: tried on the north field } }\n',
+      'waywarden.settings.yaml',
+    );
+    expect(rangeOf('kind: multirotor\nsize: 0.5 m\n', '', settings)).toMatchObject({ range: 250, by: 'house' });
+  });
+
+  test('of an aircraft without a size is not assessed', () => {
+    expect(() => rangeOf('kind: multirotor\n', '')).toThrow(/size of the aircraft/);
+  });
+
   test('without an aircraft file is not assessed', () => {
     const { tools, plan } = madePlan(`${SITE}${ROUTE}`, level);
     expect(() => tools.ask(sightRange, plan)).toThrow('the test has none');
@@ -160,6 +197,29 @@ describe('obstacles', () => {
       22,
       6,
     );
+  });
+
+  test('in and beside a hand-flown area are told, with the height of its lower end over them', () => {
+    const slope = surfaceGrid(LATTICE, (lon) => 400 + (lon + 120.5) * 20_000);
+    const text = `${SITE}route:\n  - take-off: home\n  - area: roof\n    inside: { circle: 60 m, around: { lat: 47.5, lon: -120.49 } }\n    from: 30 m AGL\n    to: 50 m AGL\n    for: 4 min\n  - land: home\n`;
+    const post = (east: number, top: number) => ({
+      name: `post ${east}`,
+      at: destination(lonLat(-120.49, 47.5), 90, east),
+      radius: metres(1),
+      top: { aboveGround: aboveGround(top) },
+    });
+    const { tools, item } = madePlan(
+      text,
+      worldWith([slope], { obstacles: [post(40, 20), post(100, 20), post(900, 20)] }),
+    );
+    const { passes } = tools.ask(areaObstacles, item('roof'));
+    expect(passes.map(({ obstacle }) => obstacle.name)).toEqual(['post 40', 'post 100']);
+    expect(passes[0]?.beside).toBe(0);
+    expect(passes[1]?.beside).toBeCloseTo(39, 2);
+    // Uphill in the area the ground rises with the post: 30 m above it are 10 m above the post.
+    expect(areaOverTop(item('roof'), post(40, 20), metres(5), tools)?.height).toBeCloseTo(10, 6);
+    expect(areaOverTop(item('roof'), post(40, 35), metres(5), tools)?.height).toBeCloseTo(-5, 6);
+    expect(areaOverTop(item('roof'), post(100, 20), metres(5), tools)).toBeUndefined();
   });
 
   test('in the plan come before those in files, and unread ones are told', () => {
