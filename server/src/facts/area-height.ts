@@ -3,8 +3,9 @@ import type { Item, WrittenHeight } from '../plan/model.ts';
 import type { LonLat, Metres, MetresAboveGround } from '../units/frames.ts';
 import { metres, overGround } from '../units/frames.ts';
 import { isMissing } from '../world/world.ts';
+import { bandOf } from './area-band.ts';
 import { areaShape } from './area-shape.ts';
-import { defineFact, type FactTools, given, NotAssessed, present } from './fact.ts';
+import { defineFact, type FactTools, NotAssessed, present } from './fact.ts';
 import { heightAtItem } from './item-height.ts';
 import { itemPlace } from './item-place.ts';
 
@@ -47,12 +48,11 @@ const endOfBand = (item: Item, written: WrittenHeight, end: 'upper' | 'lower', t
 export const areaHeight = defineFact({
   name: 'area-height',
   derive: (item: Item, tools: FactTools): AreaHeight => {
-    const from = given(item.area?.from, `the lower height of ${item.id.value}`);
-    const to = given(item.area?.to, `the upper height of ${item.id.value}`);
+    const { lower, upper } = bandOf(item);
     const { terrain } = tools.world;
     return {
-      least: endOfBand(item, from, 'lower', tools),
-      greatest: endOfBand(item, to, 'upper', tools),
+      least: endOfBand(item, lower, 'lower', tools),
+      greatest: endOfBand(item, upper, 'upper', tools),
       error: isMissing(terrain) ? metres(0) : terrain.error,
     };
   },

@@ -131,6 +131,15 @@ export const itemHeight = defineFact({
 });
 
 /**
+ * The height written for an item's own place. Undefined where a plan may leave it open (a take-off without `climb-to`) or
+ * where another fact has it (an area); `NotAssessed` for a point whose altitude is missing or could not be read.
+ */
+export const ownHeight = (item: Item): WrittenHeight | undefined => {
+  if (item.kind === 'take-off') return item.climbTo;
+  return item.kind === 'point' ? given(item.altitude, `the altitude of ${item.id.value}`) : item.altitude;
+};
+
+/**
  * Height above the ground at an item's own place, by the height written for it (`climb-to` at a take-off): as written
  * where it is written above ground, which needs no terrain. For an area ask `area-height`.
  */

@@ -23,14 +23,15 @@ const reaches = (stretch: StretchBeyond, limit: MetresAboveGround, side: Side): 
 
 /**
  * The stretches of a straight leg on which the craft is beyond a height limit and for which the leg itself is to blame.
- * A stretch that begins at an item whose own altitude is beyond the limit belongs to that item. "Under" includes the
- * limit itself: a craft at 0 m above ground is on the ground.
+ * A stretch that begins at an item whose own altitude is beyond the limit belongs to that item; what counts as beyond can
+ * be said otherwise. "Under" includes the limit itself: a craft at 0 m above ground is on the ground.
  */
 export const stretchesOfLeg = (
   leg: Leg,
   limit: MetresAboveGround,
   side: Side,
   tools: FactTools,
+  isToBlame: (item: Item) => boolean = (item) => isBeyondItself(item, limit, side, tools),
 ): readonly StretchBeyond[] => {
   const craft = tools.ask(legAltitudes, leg);
   if (craft.kind === 'follows') return [];
@@ -43,8 +44,8 @@ export const stretchesOfLeg = (
       : intervalsUnder(profile, ...ends, aboveGround(limit + 0.001));
   const own = found.filter((stretch) => reaches(stretch, limit, side));
   if (own.length === 0) return own;
-  const fromItself = isBeyondItself(leg.from, limit, side, tools);
-  const toItself = isBeyondItself(leg.to, limit, side, tools);
+  const fromItself = isToBlame(leg.from);
+  const toItself = isToBlame(leg.to);
   return own.filter(
     (stretch) => !(fromItself && stretch.from <= 0.001) && !(toItself && stretch.to >= path.length - 0.001),
   );

@@ -14,9 +14,9 @@ import {
   onTakeOff,
 } from '../units/frames.ts';
 import type { Obstacle } from '../world/obstacle.ts';
-import { areaGround } from './area-height.ts';
+import { bandOf } from './area-band.ts';
 import { areaShape } from './area-shape.ts';
-import { defineFact, type FactTools, given, NotAssessed } from './fact.ts';
+import { defineFact, type FactTools, NotAssessed } from './fact.ts';
 import { groundAtPlace } from './ground-at-place.ts';
 import { heightAtItem } from './item-height.ts';
 import type { Partly } from './lacking.ts';
@@ -160,7 +160,10 @@ export const legOverTop = (leg: Leg, obstacle: Obstacle, sideways: Metres, tools
   return best;
 };
 
-/** As `legOverTop` for a hand-flown area, by the lower end of its band over the area's lowest ground. */
+/**
+ * As `legOverTop` for a hand-flown area, by the lower end of its band; above ground that is above the ground that the
+ * obstacle stands on.
+ */
 export const areaOverTop = (
   item: Item,
   obstacle: Obstacle,
@@ -169,11 +172,11 @@ export const areaOverTop = (
 ): OverTop | undefined => {
   const { shape } = tools.ask(areaShape, item);
   if (distanceToShape(shape, obstacle.at) > obstacle.radius + sideways) return undefined;
-  const from = given(item.area?.from, `the lower height of ${item.id.value}`);
+  const from = bandOf(item).lower;
   const height = from.value;
   const craft =
     'aboveGround' in height
-      ? onGround(tools.ask(areaGround, item).least, height.aboveGround)
+      ? onGround(groundAtPlace(obstacle.at, obstacle.name, tools), height.aboveGround)
       : heightAtItem(from, item, tools).aboveSea;
   const top = topOf(obstacle, routePlaceOf(item, tools).flight.first, tools);
   return { height: metres(craft - top), craft, top, at: obstacle.at };

@@ -32,8 +32,6 @@ export const knownObstacles = defineFact({
     else obstacles.push(...inFiles);
     // What a file held and could not be read may stand anywhere on the way.
     if (obstaclesIncomplete !== undefined && !isMissing(inFiles)) lacking.push(obstaclesIncomplete);
-    // A file that was read in part only: what it holds is judged, and that something is lacking is said.
-    if (tools.world.obstaclesIncomplete !== undefined) lacking.push(tools.world.obstaclesIncomplete);
     return { obstacles, lacking };
   },
 });

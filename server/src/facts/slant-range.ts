@@ -3,9 +3,10 @@ import type { GroundProfile } from '../geo/height-grid.ts';
 import type { Item, Leg, WrittenHeight } from '../plan/model.ts';
 import { type LonLat, type Metres, type MetresAboveSea, metres, onGround } from '../units/frames.ts';
 import type { Missing } from '../world/world.ts';
+import { bandOf } from './area-band.ts';
 import { areaGround } from './area-height.ts';
 import { areaShape } from './area-shape.ts';
-import { defineFact, type FactTools, given } from './fact.ts';
+import { defineFact, type FactTools } from './fact.ts';
 import { heightAtItem } from './item-height.ts';
 import type { Partly } from './lacking.ts';
 import { type CraftAlong, legAltitudes } from './leg-altitudes.ts';
@@ -132,10 +133,9 @@ export const areaSlantRanges = defineFact({
   derive: (item: Item, tools: FactTools): SlantRanges => {
     const { flight } = routePlaceOf(item, tools);
     const { watchers, lacking } = tools.ask(watchersOf, flight.first);
-    const from = given(item.area?.from, `the lower height of ${item.id.value}`);
-    const to = given(item.area?.to, `the upper height of ${item.id.value}`);
-    const lowest = extremeOf(item, from, 'lower', tools);
-    const highest = extremeOf(item, to, 'upper', tools);
+    const { lower, upper } = bandOf(item);
+    const lowest = extremeOf(item, lower, 'lower', tools);
+    const highest = extremeOf(item, upper, 'upper', tools);
     const ranges = watchers.map((watcher): SlantRange => {
       const at = farthestPlace(item, watcher.at, tools);
       const rise = Math.max(Math.abs(lowest - watcher.ground), Math.abs(highest - watcher.ground));

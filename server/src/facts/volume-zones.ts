@@ -12,9 +12,10 @@ import {
 } from '../units/frames.ts';
 import type { Missing } from '../world/world.ts';
 import type { Zone } from '../world/zone.ts';
+import { bandOf } from './area-band.ts';
 import { areaGround } from './area-height.ts';
 import { areaShape } from './area-shape.ts';
-import { defineFact, type FactTools, given, present } from './fact.ts';
+import { defineFact, type FactTools, present } from './fact.ts';
 import { groundOfItem, heightAtItem, itemHeight } from './item-height.ts';
 import { itemPlace } from './item-place.ts';
 import { orLacking, type Partly } from './lacking.ts';
@@ -55,7 +56,7 @@ const isOver = (end: BandEnd, edge: VerticalEdge): boolean => {
  * uneven ground is found even where only a part of the area reaches it.
  */
 const endOfArea = (item: Item, end: 'lower' | 'upper', tools: FactTools): BandEnd => {
-  const written = given(end === 'lower' ? item.area?.from : item.area?.to, `the ${end} height of ${item.id.value}`);
+  const written = bandOf(item)[end];
   return {
     aboveGround: () => {
       if ('aboveGround' in written.value) return written.value.aboveGround;

@@ -1,5 +1,5 @@
 import type { Interval } from '../geo/interval.ts';
-import { greatestOn } from '../geo/stretch-height.ts';
+import { greatestGroundOn, greatestOn } from '../geo/stretch-height.ts';
 import type { Flight, Item, Leg } from '../plan/model.ts';
 import type { Span } from '../text/span.ts';
 import {
@@ -15,8 +15,7 @@ import type { Missing } from '../world/world.ts';
 import type { Zone } from '../world/zone.ts';
 import { areaGround, areaHeight } from './area-height.ts';
 import { defineFact, type FactTools, given } from './fact.ts';
-import { groundAtPlace } from './ground-at-place.ts';
-import { itemHeight } from './item-height.ts';
+import { groundOfItem, heightAtItem, itemHeight } from './item-height.ts';
 import { itemPlace } from './item-place.ts';
 import { orLacking, type Partly } from './lacking.ts';
 import { altitudeAlong, legAltitudes } from './leg-altitudes.ts';
@@ -64,12 +63,15 @@ const legVisit = (leg: Leg, intervals: readonly Interval[], at: LonLat, tools: F
     },
     greatestAboveSea: () => {
       const craft = tools.ask(legAltitudes, leg);
+      if (craft.kind === 'follows') {
+        const ground = given(greatestGroundOn(tools.ask(legGround, leg), intervals), `the ground under ${subject}`);
+        return onGround(ground, aboveGround(craft.height + craft.within));
+      }
+      const { start, end } = craft;
+      // A climb on the spot is at both of its altitudes.
+      if (!(path.length > 0)) return aboveSea(Math.max(start.aboveSea, end.aboveSea));
       const heights = intervals.flatMap(({ from, to }) =>
-        [from, to].map((along) =>
-          craft.kind === 'straight'
-            ? altitudeAlong(craft.start.aboveSea, craft.end.aboveSea, path.length, along)
-            : onGround(groundAtPlace(path.at(along), subject, tools), aboveGround(craft.height + craft.within)),
-        ),
+        [from, to].map((along) => altitudeAlong(start.aboveSea, end.aboveSea, path.length, along)),
       );
       return aboveSea(Math.max(...heights));
     },
@@ -84,11 +86,14 @@ const itemVisit = (item: Item, at: LonLat, tools: FactTools): ZoneVisit => ({
     if (item.kind === 'area') return tools.ask(areaHeight, item).greatest.value;
     const { arriving, leaving } = tools.ask(itemHeight, item);
     const top = arriving.aboveSea > leaving.aboveSea ? arriving : leaving;
-    return top.aboveGround ?? overGround(top.aboveSea, groundAtPlace(tools.ask(itemPlace, item), item.id.value, tools));
+    return top.aboveGround ?? overGround(top.aboveSea, groundOfItem(item, tools.ask(itemPlace, item), tools));
   },
   greatestAboveSea: () => {
-    if (item.kind === 'area')
-      return onGround(tools.ask(areaGround, item).greatest, tools.ask(areaHeight, item).greatest.value);
+    if (item.kind === 'area') {
+      const { value, written } = tools.ask(areaHeight, item).greatest;
+      if (!('aboveGround' in written.value)) return heightAtItem(written, item, tools).aboveSea;
+      return onGround(tools.ask(areaGround, item).greatest, value);
+    }
     const { arriving, leaving } = tools.ask(itemHeight, item);
     return aboveSea(Math.max(arriving.aboveSea, leaving.aboveSea));
   },

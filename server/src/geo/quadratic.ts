@@ -109,6 +109,8 @@ const crossings = (curve: Parabola, limit: number): readonly number[] => {
 /** A stretch beyond a limit, and the height on it that is farthest beyond. */
 export interface StretchBeyond extends Interval {
   readonly furthest: MetresAboveGround;
+  /** Where that is, in metres from the start of the path. */
+  readonly furthestAlong: number;
 }
 
 /** Stretches of a piece on which the curve is over (sign 1) or under (sign -1) the limit. */
@@ -121,10 +123,17 @@ const stretchesBeyond = (curve: Parabola, limit: number, sign: 1 | -1, from: num
     const end = knots[i + 1] ?? start;
     if (!(sign * (valueAt(curve, (start + end) / 2) - limit) > 0)) continue;
     const places = turn !== undefined && turn > start && turn < end ? [start, turn, end] : [start, end];
-    const furthest = Math.max(...places.map((t) => sign * valueAt(curve, t)));
+    const furthest = places.reduce((one, other) =>
+      sign * valueAt(curve, other) > sign * valueAt(curve, one) ? other : one,
+    );
     // The end of a piece is said exactly, so that the end of a path is within it.
     const until = end === curve.length ? to : from + end;
-    stretches.push({ from: from + start, to: until, furthest: aboveGround(sign * furthest) });
+    stretches.push({
+      from: from + start,
+      to: until,
+      furthest: aboveGround(valueAt(curve, furthest)),
+      furthestAlong: furthest === curve.length ? to : from + furthest,
+    });
   }
   return stretches;
 };
@@ -138,8 +147,8 @@ const joined = (stretches: readonly StretchBeyond[], sign: 1 | -1): readonly Str
     const last = whole[whole.length - 1];
     if (last === undefined || next.from > last.to + SAME_PLACE) whole.push(next);
     else {
-      const furthest = sign * next.furthest > sign * last.furthest ? next.furthest : last.furthest;
-      whole[whole.length - 1] = { from: last.from, to: next.to, furthest };
+      const { furthest, furthestAlong } = sign * next.furthest > sign * last.furthest ? next : last;
+      whole[whole.length - 1] = { from: last.from, to: next.to, furthest, furthestAlong };
     }
   }
   return whole;
@@ -155,7 +164,9 @@ const beyond = (
 ): readonly StretchBeyond[] => {
   if (!(length > 0)) {
     const furthest = Math.max(sign * startAltitude, sign * endAltitude) - sign * (profile.a[0] ?? Number.NaN);
-    return furthest > sign * limit ? [{ from: 0, to: 0, furthest: aboveGround(sign * furthest) }] : [];
+    return furthest > sign * limit
+      ? [{ from: 0, to: 0, furthest: aboveGround(sign * furthest), furthestAlong: 0 }]
+      : [];
   }
   const stretches: StretchBeyond[] = [];
   const climb = climbPerMetre(startAltitude, endAltitude, length);

@@ -1,4 +1,4 @@
-import { aboveGround, type MetresAboveGround } from '../units/frames.ts';
+import { aboveGround, aboveSea, type MetresAboveGround, type MetresAboveSea } from '../units/frames.ts';
 import { groundOf, pieceAt } from './ground-profile.ts';
 import type { GroundProfile } from './height-grid.ts';
 import type { Interval } from './interval.ts';
@@ -32,4 +32,29 @@ export const greatestOn = (
     }
   }
   return greatest === Number.NEGATIVE_INFINITY ? undefined : aboveGround(greatest);
+};
+
+/** Greatest ground on stretches of a path. Undefined where no stretch has ground data. */
+export const greatestGroundOn = (
+  profile: GroundProfile,
+  stretches: readonly Interval[],
+): MetresAboveSea | undefined => {
+  let greatest = Number.NEGATIVE_INFINITY;
+  const look = (along: number): void => {
+    const ground = groundOf(profile, along);
+    if (ground > greatest) greatest = ground;
+  };
+  for (const { from, to } of stretches) {
+    look(from);
+    look(to);
+    for (let piece = pieceAt(profile, from); piece < profile.pieces; piece++) {
+      const start = profile.along[piece] ?? 0;
+      if (start > to) break;
+      if (start > from) look(start);
+      const bend = profile.c[piece] ?? 0;
+      const turn = bend === 0 ? start : start - (profile.b[piece] ?? 0) / (2 * bend);
+      if (turn > Math.max(from, start) && turn < Math.min(to, profile.along[piece + 1] ?? to)) look(turn);
+    }
+  }
+  return greatest === Number.NEGATIVE_INFINITY ? undefined : aboveSea(greatest);
 };

@@ -1,17 +1,21 @@
 import type { FactTools } from '../facts/fact.ts';
+import { orLacking } from '../facts/lacking.ts';
 import type { ZoneVisits } from '../facts/zone-visits.ts';
 import type { Authorisation, DateOrTime } from '../plan/model.ts';
 import { endOfDay, sayDate, sayTime, startOfDay } from '../units/calendar.ts';
 import { exceeds } from '../units/exceeds.ts';
 import type { Instant } from '../units/frames.ts';
 import { sayNumber } from '../units/say.ts';
+import type { Missing } from '../world/world.ts';
 import type { Zone } from '../world/zone.ts';
 
-/** An authorisation of the plan against one zone: it covers the visits, or why it does not. */
+/** An authorisation of the plan against one zone: it covers the visits, why it does not, or why that cannot be told. */
 export interface Coverage {
   readonly authorisation: Authorisation;
-  /** Undefined = it covers. Finishes "authorisation X ...". */
+  /** Undefined = it covers, as far as is known. Finishes "authorisation X ...". */
   readonly mismatch: string | undefined;
+  /** What is lacking to tell. */
+  readonly lacking?: Missing;
 }
 
 const names = (zone: Zone, text: string): boolean => text === zone.id || text === zone.name;
@@ -64,4 +68,9 @@ const mismatchOf = (authorisation: Authorisation, zone: ZoneVisits, tools: FactT
 export const coverages = (zone: ZoneVisits, tools: FactTools): readonly Coverage[] =>
   tools.plan.authorisations
     .filter((authorisation) => authorisation.zone !== undefined && names(zone.zone, authorisation.zone.value))
-    .map((authorisation) => ({ authorisation, mismatch: mismatchOf(authorisation, zone, tools) }));
+    .map((authorisation) => {
+      const mismatch = orLacking(() => mismatchOf(authorisation, zone, tools));
+      return 'missing' in mismatch
+        ? { authorisation, mismatch: undefined, lacking: mismatch }
+        : { authorisation, mismatch: mismatch.known };
+    });

@@ -2,8 +2,8 @@ import type { FactTools } from '../facts/fact.ts';
 import { NotAssessed } from '../facts/fact.ts';
 import type { Span } from '../text/span.ts';
 import { LENGTH_UNITS } from '../units/convert.ts';
-import { aboveGround, type MetresAboveGround } from '../units/frames.ts';
-import { sayMetresAndFeet } from '../units/say.ts';
+import { aboveGround, type Metres, type MetresAboveGround } from '../units/frames.ts';
+import { sayMetresAgainst, sayMetresAndFeet } from '../units/say.ts';
 import type { LimitMeasure } from './finding.ts';
 
 /**
@@ -19,6 +19,8 @@ const LAW = {
 export interface HeightLimit {
   readonly value: MetresAboveGround;
   readonly setBy: string;
+  /** What the height is measured to: the ground straight below, or the nearest place of the ground in any direction. */
+  readonly from: 'ground below' | 'nearest ground';
   /** In a message: "14 CFR 107.51(b) allows at most 121.92 m (400 ft)". */
   readonly said: string;
   readonly measure: LimitMeasure;
@@ -38,10 +40,20 @@ export const heightLimit = ({ ruleSet, settings }: FactTools): HeightLimit => {
   return {
     value,
     setBy,
+    from: ruleSet === 'eu-open' && !lower ? 'nearest ground' : 'ground below',
     said: `${setBy} allows at most ${sayMetresAndFeet(value)}`,
     measure: { value, unit: 'm', frame: 'above ground', setBy },
     ...(lower && house !== undefined ? { span: house.span } : {}),
   };
+};
+
+/**
+ * How far a craft is from the nearest ground, in a message: "125.3 m from the nearest ground (130 m above the ground below
+ * it)". Ground farther away than four times the limit is not looked for.
+ */
+export const sayFromNearest = (distance: Metres, below: MetresAboveGround, limit: HeightLimit): string => {
+  const much = below > distance && distance >= 4 * limit.value ? 'more than ' : '';
+  return `${much}${sayMetresAgainst(distance, limit.value)} from the nearest ground (${sayMetresAgainst(below, limit.value)} above the ground below it)`;
 };
 
 /** The law's own figure, for the rule about house limits that are looser. */

@@ -1,10 +1,11 @@
 import type { FactTools } from '../facts/fact.ts';
+import { heightAtItem } from '../facts/item-height.ts';
 import { legAltitudes } from '../facts/leg-altitudes.ts';
 import { legGround } from '../facts/leg-ground.ts';
 import { pathOfLeg } from '../facts/leg-path.ts';
 import { groundOf } from '../geo/ground-profile.ts';
 import type { GroundProfile } from '../geo/height-grid.ts';
-import type { Leg, LegTerms } from '../plan/model.ts';
+import type { Item, Leg, LegTerms } from '../plan/model.ts';
 import { LENGTH_UNITS } from '../units/convert.ts';
 import { sayCount, sayList, sayNumber, sayPosition } from '../units/say.ts';
 import type { Fix } from './finding.ts';
@@ -12,6 +13,9 @@ import type { HeightBand } from './mend-leg.ts';
 
 /** More points than this are no mend but another route. */
 const MOST_POINTS = 6;
+
+/** Metres that new points stay below the greatest height, because their positions are rounded to a tenth of a metre. */
+const ROOM = 0.5;
 
 /** A vertex of the mended leg: metres from the start, and altitude above the sea. */
 interface Vertex {
@@ -44,6 +48,35 @@ const worstBetween = (profile: GroundProfile, from: Vertex, to: Vertex, band: He
   return worst?.along;
 };
 
+/**
+ * Altitude of an end of the leg once a new point stands next to it: a take-off without `climb-to` and a landing take the
+ * new point's height over, an area is entered and left at the height of its band nearest to the new point's.
+ */
+const endBeside = (
+  item: Item,
+  end: Vertex,
+  beside: Vertex,
+  ground: (along: number) => number,
+  tools: FactTools,
+): number => {
+  const shares = (item.kind === 'take-off' && item.climbTo === undefined) || item.kind === 'land';
+  if (shares) return ground(end.along) + beside.altitude - ground(beside.along);
+  if (item.kind !== 'area' || item.area?.from === undefined || item.area.to === undefined) return end.altitude;
+  const band = [item.area.from, item.area.to].map((written) => heightAtItem(written, item, tools).aboveSea);
+  return Math.min(Math.max(...band), Math.max(Math.min(...band), beside.altitude));
+};
+
+const moveSharedEnds = (leg: Leg, vertices: Vertex[], tools: FactTools): void => {
+  if (vertices.length < 3) return;
+  const profile = tools.ask(legGround, leg);
+  const ground = (along: number): number => groundOf(profile, along);
+  const [first, second] = vertices;
+  const [beforeLast, last] = vertices.slice(-2);
+  if (first === undefined || second === undefined || beforeLast === undefined || last === undefined) return;
+  vertices[0] = { along: first.along, altitude: endBeside(leg.from, first, second, ground, tools) };
+  vertices[vertices.length - 1] = { along: last.along, altitude: endBeside(leg.to, last, beforeLast, ground, tools) };
+};
+
 /** `leg: { speed: 8 m/s over ground }` as the ending item has it, so that the new legs keep the terms of the old one. */
 const sayTerms = (terms: LegTerms | undefined): string | undefined => {
   if (terms?.speed === undefined) return undefined;
@@ -72,11 +105,11 @@ export const insertPoints = (leg: Leg, band: HeightBand, tools: FactTools): Fix 
   const profile = tools.ask(legGround, leg);
   if (craft.kind === 'follows' || path.length < 1) return undefined;
   const heightAt = (vertex: Vertex): number => vertex.altitude - groundOf(profile, vertex.along);
-  const start = { along: 0, altitude: craft.start.aboveSea };
-  const end = { along: path.length, altitude: craft.end.aboveSea };
+  const start: Vertex = { along: 0, altitude: craft.start.aboveSea };
+  const end: Vertex = { along: path.length, altitude: craft.end.aboveSea };
   // The unit that the pilot writes in; whole units, inside the band.
   const unit = (leg.to.altitude ?? leg.from.altitude)?.unit ?? 'm';
-  const wanted = Math.min(Math.max(heightAt(start), heightAt(end)), band.most);
+  const wanted = Math.min(Math.max(heightAt(start), heightAt(end)), band.most - ROOM);
   const number = Math.floor(wanted / LENGTH_UNITS[unit] + 1e-6);
   const height = number * LENGTH_UNITS[unit];
   if (!(height > band.least)) return undefined;
@@ -85,6 +118,7 @@ export const insertPoints = (leg: Leg, band: HeightBand, tools: FactTools): Fix 
   let put = true;
   while (put && vertices.length <= MOST_POINTS + 2) {
     put = false;
+    moveSharedEnds(leg, vertices, tools);
     for (let i = 0; i + 1 < vertices.length; i++) {
       const [one, other] = [vertices[i], vertices[i + 1]];
       if (one === undefined || other === undefined) continue;

@@ -1,4 +1,5 @@
 import type { FactTools } from '../facts/fact.ts';
+import { orLacking } from '../facts/lacking.ts';
 import { legAltitudes } from '../facts/leg-altitudes.ts';
 import { legGround } from '../facts/leg-ground.ts';
 import { pathOfLeg } from '../facts/leg-path.ts';
@@ -45,6 +46,9 @@ const fits = (leg: Leg, moved: Ends, band: HeightBand, tools: FactTools): boolea
 const legsAt = (item: Item, tools: FactTools): readonly Leg[] =>
   routePlaceOf(item, tools).flight.legs.filter((leg) => leg.from === item || leg.to === item);
 
+/** An area is entered at a height that hangs on its neighbour's: what becomes of such a leg is not worked out here. */
+const isMovable = (leg: Leg): boolean => leg.from.kind !== 'area' && leg.to.kind !== 'area';
+
 /** A take-off or landing beside the item takes its height over, so the other end moves along. */
 const moves = (leg: Leg, item: Item, by: number): Ends => {
   const shares = (other: Item): boolean =>
@@ -69,6 +73,7 @@ const moveEnd = (
 ): Fix | undefined => {
   if (height === undefined) return undefined;
   const legs = legsAt(item, tools);
+  if (!legs.every(isMovable)) return undefined;
   const works = (by: number): boolean => legs.every((leg) => fits(leg, moves(leg, item, direction * by), band, tools));
   // Too small a move leaves the breach, too large a one makes another: look for the smallest that works.
   const tries = Math.min(200, Math.ceil(most));
@@ -89,6 +94,27 @@ const moveEnd = (
   return undefined;
 };
 
+/** No mend where something is lacking for it, such as the altitude behind a neighbouring leg: the finding stays without. */
+const whereKnown = (mend: () => Fix | undefined): Fix | undefined => {
+  const answer = orLacking(mend);
+  return 'known' in answer ? answer.known : undefined;
+};
+
+/**
+ * The fix that lowers a point by at least so many metres, in the pilot's own words; none where a leg would then run into
+ * the ground that did not before.
+ */
+export const lowerPoint = (item: Item, height: WrittenHeight, metres: number, tools: FactTools): readonly Fix[] => {
+  const real = loweringOf(height, metres);
+  const open = { least: aboveGround(0), most: aboveGround(Number.POSITIVE_INFINITY) };
+  const isKept = (leg: Leg): boolean => {
+    const before = orLacking(() => fits(leg, { start: 0, end: 0 }, open, tools));
+    if ('missing' in before || !before.known) return true;
+    return fits(leg, moves(leg, item, -real), open, tools);
+  };
+  return legsAt(item, tools).every(isKept) ? [lowerBy(item.id.value, height, metres)] : [];
+};
+
 /** The ways to bring a leg into the band: move one end, move the other, or put points in between. The first is preferred. */
 export const mendLeg = (
   leg: Leg,
@@ -98,7 +124,9 @@ export const mendLeg = (
   tools: FactTools,
 ): readonly Fix[] => {
   const most = Math.max(excess * 4, 20);
-  const moved = [leg.to, leg.from].map((item) => moveEnd(item, item.altitude, direction, most, band, tools));
-  const inserted = insertPoints(leg, band, tools);
+  const moved = [leg.to, leg.from].map((item) =>
+    whereKnown(() => moveEnd(item, item.altitude, direction, most, band, tools)),
+  );
+  const inserted = whereKnown(() => insertPoints(leg, band, tools));
   return [inserted, ...moved].filter((fix) => fix !== undefined);
 };

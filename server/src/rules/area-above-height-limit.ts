@@ -1,3 +1,4 @@
+import { bandOf, roomBetween } from '../facts/area-band.ts';
 import { areaHeight } from '../facts/area-height.ts';
 import { elevationToBlame } from '../rulebook/elevation-to-blame.ts';
 import { heightLimit } from '../rulebook/height-limit.ts';
@@ -14,7 +15,7 @@ export default defineRule({
   basis: 'law',
   why: 'Inside the area the pilot may be anywhere, also over its lowest ground. A top that is written above the sea or above take-off is highest above ground there.',
   condition:
-    'The upper height of the area, over the lowest ground inside it, is not above the limit: 400 ft (121.92 m) in the United States, 120 m (393.7 ft) in the EU open category, or what the house has set below that.',
+    'The upper height of the area, over the lowest ground inside it, is not above the limit: 400 ft (121.92 m) in the United States, 120 m (393.7 ft) in the EU open category, or what the house has set below that. The EU counts from the closest point of the ground; here the height straight above it is used, which is never less strict.',
   mend: 'Lower the top of the area, write it above ground (AGL), or make the area smaller.',
   sources: [
     { cite: '49 U.S.C. 44809(a)(6)', edition: '2018, with amendments read up to 2026-11-25', for: ['us-recreational'] },
@@ -51,6 +52,9 @@ export default defineRule({
       };
       return;
     }
+    // What is lowered must stay above the lower end of the band.
+    const room = roomBetween(bandOf(item));
+    const isRoom = room === undefined || room > greatest.value - limit.value;
     const cause = elevationToBlame(item, greatest.written, tools);
     yield {
       found: {
@@ -63,7 +67,7 @@ export default defineRule({
         ...(limit.span === undefined ? {} : { related: [{ at: limit.span, message: 'the house set the limit here' }] }),
         ...(cause === undefined ? {} : { cause }),
         fixes:
-          cause === undefined
+          cause === undefined && isRoom
             ? [lowerBy(`the top of ${item.id.value}`, greatest.written, greatest.value - limit.value)]
             : [],
       },

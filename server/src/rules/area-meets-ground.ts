@@ -1,11 +1,14 @@
+import { bandOf, roomBetween } from '../facts/area-band.ts';
 import { areaHeight } from '../facts/area-height.ts';
 import { elevationToBlame } from '../rulebook/elevation-to-blame.ts';
-import { CLEARANCE } from '../rulebook/mend-leg.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import { raiseBy } from '../rulebook/written-height.ts';
 import { fallsShortOf } from '../units/exceeds.ts';
 import { aboveGround } from '../units/frames.ts';
 import { sayNumber } from '../units/say.ts';
+
+/** Metres above its highest ground to which the fix raises an area: common practice, no source. */
+const ABOVE_GROUND = 5;
 
 export default defineRule({
   visits: 'item',
@@ -31,6 +34,10 @@ export default defineRule({
     const { least } = tools.ask(areaHeight, item);
     if (!fallsShortOf(least.value, aboveGround(0))) return;
     const name = `area ${item.id.value}`;
+    const by = ABOVE_GROUND - least.value;
+    // The band must keep some height: over the same ground its upper end has to lie above the raised lower end.
+    const room = roomBetween(bandOf(item));
+    const isRoom = room === undefined || room > by;
     const cause = elevationToBlame(item, least.written, tools);
     yield {
       found: {
@@ -42,9 +49,7 @@ export default defineRule({
         place: { at: least.at },
         ...(cause === undefined ? {} : { cause }),
         fixes:
-          cause === undefined
-            ? [raiseBy(`the lower height of ${item.id.value}`, least.written, Math.min(CLEARANCE, 5) - least.value)]
-            : [],
+          cause === undefined && isRoom ? [raiseBy(`the lower height of ${item.id.value}`, least.written, by)] : [],
       },
     };
   },

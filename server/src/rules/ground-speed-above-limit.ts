@@ -54,7 +54,7 @@ export default defineRule({
         ...(beyond ? {} : { level: 'caution' as const }),
         subject: name,
         message: beyond
-          ? `${name} is flown at ${sayNumber(knots, decimalsToTell(knots, 87))} kt over ground${how}; 14 CFR 107.51(a) allows at most 87 kt (44.76 m/s)`
+          ? `${name} is flown at ${sayNumber(knots, decimalsToTell(knots, 87))} kt (${sayNumber(speed.fastest, decimalsToTell(speed.fastest, LIMIT, 2))} m/s) over ground${how}; 14 CFR 107.51(a) allows at most 87 kt (44.76 m/s)`
           : `${name} is flown at ${sayNumber(speed.fastest, 3)} m/s over ground${how}, within 87 kt but above 100 mph (44.704 m/s), both of which stand in 14 CFR 107.51(a)`,
         measured,
         limit,

@@ -6,7 +6,7 @@ import { heightLimit } from '../rulebook/height-limit.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import type { Span } from '../text/span.ts';
 import { exceeds } from '../units/exceeds.ts';
-import { aboveGround, type Metres, type MetresAboveGround } from '../units/frames.ts';
+import { aboveGround, type Metres, type MetresAboveGround, metres } from '../units/frames.ts';
 import { sayCount, sayNumber } from '../units/say.ts';
 
 interface Near {
@@ -24,8 +24,8 @@ export default defineRule({
   basis: 'law',
   why: 'Terrain data have an error of their own. Where the flight is within the limit by less than that error, the real ground may be lower than the data say.',
   condition:
-    'The greatest height above ground plus the stated vertical error of the terrain is within the limit. One note for the whole flight, and never at the gate; heights that are written above ground and held at their point are not concerned.',
-  mend: 'Stay lower by the error of the terrain, or use better terrain. A house can ask for that distance by `terrain-margin` in its settings.',
+    'The greatest height above the ground plus the stated vertical error of the terrain is within the limit. One note for the whole flight. A house may add a distance of its own (`terrain-margin`); then it is a caution. Heights that are written above ground and reached at their own point are not concerned.',
+  mend: 'Stay lower by the error of the terrain, or use better terrain. A house can ask for more distance by `terrain-margin` in its settings.',
   sources: [
     { cite: '49 U.S.C. 44809(a)(6)', edition: '2018, with amendments read up to 2026-11-25', for: ['us-recreational'] },
     { cite: '14 CFR 107.51(b)', edition: '2026-01-01', for: ['us-part-107'] },
@@ -41,8 +41,10 @@ export default defineRule({
 
   *check(flight, tools) {
     const limit = heightLimit(tools);
+    const margin = tools.settings.limits.terrainMargin;
     const places: Near[] = [];
-    const take = (name: string, at: Span, height: MetresAboveGround, error: Metres): void => {
+    const take = (name: string, at: Span, height: MetresAboveGround, terrainError: Metres): void => {
+      const error = metres(terrainError + (margin?.value.value ?? 0));
       if (exceeds(height, limit.value) || !exceeds(aboveGround(height + error), limit.value)) return;
       places.push({ name, at, height, error });
     };
@@ -66,19 +68,27 @@ export default defineRule({
     if (first === undefined) return;
     const worst = places.reduce((one, other) => (other.height > one.height ? other : one), first);
     const more = places.length > 1 ? ` (and ${sayCount(places.length - 1, 'more place')})` : '';
+    const added =
+      margin === undefined
+        ? ''
+        : `, ${sayNumber(margin.value.value)} m of which the house (waywarden.settings.yaml) adds`;
     yield {
       found: {
         at: worst.at,
+        ...(margin === undefined ? {} : { level: 'caution' as const }),
         subject: `flight ${flight.number}`,
-        message: `${worst.name} reaches ${sayNumber(worst.height, 2)} m above ground, and the terrain is exact to ${sayNumber(worst.error)} m${more}; ${limit.said}`,
+        message: `${worst.name} reaches ${sayNumber(worst.height, 2)} m above ground, and the terrain is exact to ${sayNumber(worst.error)} m${added}${more}; ${limit.said}`,
         measured: { value: worst.height, unit: 'm', frame: 'above ground' },
         limit: limit.measure,
-        related: places
-          .filter((place) => place !== worst)
-          .map((place) => ({
-            at: place.at,
-            message: `${place.name} reaches ${sayNumber(place.height, 2)} m above ground`,
-          })),
+        related: [
+          ...(margin === undefined ? [] : [{ at: margin.span, message: 'the house set its margin here' }]),
+          ...places
+            .filter((place) => place !== worst)
+            .map((place) => ({
+              at: place.at,
+              message: `${place.name} reaches ${sayNumber(place.height, 2)} m above ground`,
+            })),
+        ],
       },
     };
   },

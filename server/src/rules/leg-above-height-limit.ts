@@ -1,14 +1,35 @@
+import type { FactTools } from '../facts/fact.ts';
+import { itemFarFromGround, legFarFromGround } from '../facts/far-from-ground.ts';
+import { groundAtPlace } from '../facts/ground-at-place.ts';
+import { itemAboveGround } from '../facts/item-height.ts';
 import { requireWhole } from '../facts/lacking.ts';
-import { legAltitudes } from '../facts/leg-altitudes.ts';
+import { altitudeAlong, legAltitudes } from '../facts/leg-altitudes.ts';
 import { furthestOf, stretchesOfLeg } from '../facts/leg-beyond.ts';
 import { legHeight } from '../facts/leg-height.ts';
 import { pathOfLeg } from '../facts/leg-path.ts';
-import { elevationToBlame } from '../rulebook/elevation-to-blame.ts';
-import { heightLimit } from '../rulebook/height-limit.ts';
+import type { StretchBeyond } from '../geo/quadratic.ts';
+import type { Item, Leg } from '../plan/model.ts';
+import { elevationToBlameOnLeg } from '../rulebook/elevation-to-blame.ts';
+import { type HeightLimit, heightLimit, sayFromNearest } from '../rulebook/height-limit.ts';
 import { CLEARANCE, mendLeg } from '../rulebook/mend-leg.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import { exceeds } from '../units/exceeds.ts';
+import { metres, overGround } from '../units/frames.ts';
 import { sayDistance, sayMetresAgainst } from '../units/say.ts';
+
+/**
+ * Where the height is over the limit by the fault of the leg. Where the nearest ground counts, an item takes a stretch
+ * over only if it is itself too far from that, not only too high above the ground below.
+ */
+const stretchesOver = (leg: Leg, limit: HeightLimit, tools: FactTools): readonly StretchBeyond[] => {
+  if (limit.from === 'ground below') return stretchesOfLeg(leg, limit.value, 'over', tools);
+  const isTooFar = (item: Item): boolean => {
+    const written = item.kind === 'take-off' ? item.climbTo : item.altitude;
+    if (written === undefined || !exceeds(tools.ask(itemAboveGround, item), limit.value)) return false;
+    return itemFarFromGround(item, written, metres(limit.value), tools) !== undefined;
+  };
+  return stretchesOfLeg(leg, limit.value, 'over', tools, isTooFar);
+};
 
 export default defineRule({
   visits: 'leg',
@@ -18,9 +39,9 @@ export default defineRule({
   basis: 'law',
   why: 'The aircraft flies a straight line between two points, and the ground does not. Where a valley falls away under the line the height above ground grows, and every number in the plan still looks right. This is the commonest way to fly too high without knowing it.',
   condition:
-    'Along the whole leg the aircraft is not higher above the ground under it than the limit: 400 ft (121.92 m) in the United States, 120 m (393.7 ft) in the EU open category, or what the house has set below that. Worked out in closed form on the terrain of the plan, not at sample points.',
+    'Along the whole leg the aircraft is not higher above the ground under it than 400 ft (121.92 m) in the United States, and not farther than 120 m (393.7 ft) from the nearest ground in any direction in the EU open category; or than what the house has set below that. Worked out over the whole of the terrain of the plan, not at sample points.',
   exceptions:
-    'An altitude above ground fixes the aircraft at that height at its point only. A leg that follows the terrain (`leg: { follows: 60 m AGL within 5 m }`) keeps its height all along, if the aircraft can do so.',
+    'An altitude above ground fixes the aircraft at that height at its point only. A leg that follows the terrain (`leg: { follows: 60 m AGL within 5 m }`) keeps its height all along, if the aircraft can do so; it is judged by the ground below, which is never less strict.',
   mend: 'Put a point where the ground falls away, lower one end, or let the leg follow the terrain.',
   sources: [
     { cite: '49 U.S.C. 44809(a)(6)', edition: '2018, with amendments read up to 2026-11-25', for: ['us-recreational'] },
@@ -61,9 +82,11 @@ export default defineRule({
       }
       return;
     }
-    const stretches = stretchesOfLeg(leg, limit.value, 'over', tools);
+    const stretches = stretchesOver(leg, limit, tools);
+    const nearest =
+      limit.from === 'nearest ground' ? legFarFromGround(leg, stretches, metres(limit.value), tools) : undefined;
     const worst = furthestOf(stretches, 'over');
-    if (worst === undefined) {
+    if (worst === undefined || (limit.from === 'nearest ground' && nearest === undefined)) {
       // An end that is too high by itself has its own finding and its own margin.
       if (!exceeds(greatest.value, limit.value)) {
         yield {
@@ -82,23 +105,31 @@ export default defineRule({
       return;
     }
     const path = ask(pathOfLeg, leg);
-    const written = leg.to.altitude ?? leg.from.altitude;
-    const cause = written === undefined ? undefined : elevationToBlame(leg.to, written, tools);
-    const within =
-      worst.furthest - limit.value <= height.error ? ', which is within the stated error of the terrain' : '';
+    const cause = elevationToBlameOnLeg(leg, tools);
+    const along = nearest?.along ?? worst.furthestAlong;
+    const altitudeAmslM = altitudeAlong(craft.start.aboveSea, craft.end.aboveSea, path.length, along);
+    const over = (nearest?.distance ?? worst.furthest) - limit.value;
+    const within = over <= height.error ? ', which is within the stated error of the terrain' : '';
+    const how =
+      nearest === undefined
+        ? `reaches ${sayMetresAgainst(worst.furthest, limit.value)} above ground`
+        : `gets ${sayFromNearest(nearest.distance, overGround(altitudeAmslM, groundAtPlace(nearest.at, name, tools)), limit)}`;
     yield {
       found: {
         at: leg.to.id.span,
         subject: name,
-        message: `${name} reaches ${sayMetresAgainst(worst.furthest, limit.value)} above ground ${sayDistance(greatest.along)} along${within}; ${limit.said}`,
-        measured: { value: worst.furthest, unit: 'm', frame: 'above ground' },
-        limit: limit.measure,
-        place: {
-          at: path.at(greatest.along),
-          alongM: greatest.along,
-          ...(greatest.aboveSea === undefined ? {} : { altitudeAmslM: greatest.aboveSea }),
-        },
-        intervals: stretches.map((stretch) => ({ fromAlongM: stretch.from, toAlongM: stretch.to })),
+        message: `${name} ${how} ${sayDistance(along)} along${within}; ${limit.said}`,
+        ...(nearest === undefined
+          ? {
+              measured: { value: worst.furthest, unit: 'm', frame: 'above ground' },
+              limit: limit.measure,
+              intervals: stretches.map((stretch) => ({ fromAlongM: stretch.from, toAlongM: stretch.to })),
+            }
+          : {
+              measured: { value: nearest.distance, unit: 'm', frame: 'above surface' },
+              limit: { ...limit.measure, frame: 'above surface' },
+            }),
+        place: { at: path.at(along), alongM: along, altitudeAmslM },
         related: [
           { at: leg.from.id.span, message: 'the leg starts here' },
           ...(limit.span === undefined ? [] : [{ at: limit.span, message: 'the house set the limit here' }]),

@@ -1,5 +1,8 @@
+import { NotAssessed } from '../facts/fact.ts';
+import { requireWhole } from '../facts/lacking.ts';
 import { legHeight } from '../facts/leg-height.ts';
 import { defineRule } from '../rulebook/rule.ts';
+import { sayInItsWords } from '../rulebook/written-height.ts';
 import { fallsShortOf } from '../units/exceeds.ts';
 import { sayMetresAgainst, sayNumber } from '../units/say.ts';
 
@@ -24,20 +27,29 @@ export default defineRule({
     const { obstacles } = plan;
     if (obstacles?.kind !== 'statement' || obstacles.noneAbove === undefined) return;
     const above = obstacles.noneAbove.value;
-    if (!('aboveGround' in above)) return;
-    const { least } = ask(legHeight, leg);
-    if (!fallsShortOf(least.value, above.aboveGround)) return;
+    if (!('aboveGround' in above)) {
+      throw new NotAssessed(
+        `the statement about obstacles holds above ${sayInItsWords(obstacles.noneAbove, obstacles.noneAbove.number)}; to be compared with the legs it needs a height above ground (AGL)`,
+      );
+    }
+    const height = ask(legHeight, leg);
+    const { least } = height;
+    if (!fallsShortOf(least.value, above.aboveGround)) {
+      requireWhole(height);
+      return;
+    }
     const name = `leg ${leg.from.id.value} to ${leg.to.id.value}`;
     yield {
       found: {
         at: leg.to.id.span,
         subject: name,
-        message: `${name} comes down to ${sayMetresAgainst(least.value, above.aboveGround)} above ground, and the crew saw nothing only above ${sayNumber(above.aboveGround)} m`,
+        message: `${name} comes down to ${sayMetresAgainst(least.value, above.aboveGround)} above ground; that nothing stands there is stated in this plan only from ${sayNumber(above.aboveGround)} m above ground upwards`,
         measured: { value: least.value, unit: 'm', frame: 'above ground' },
         limit: { value: above.aboveGround, unit: 'm', frame: 'above ground', setBy: 'this plan (obstacles)' },
         cause: { at: obstacles.noneAbove.span, name: 'the statement about obstacles' },
         place: { at: least.at, alongM: least.along },
       },
     };
+    requireWhole(height);
   },
 });

@@ -1,11 +1,12 @@
 import { requireWhole } from '../facts/lacking.ts';
-import { legAltitudes } from '../facts/leg-altitudes.ts';
+import { altitudeAlong, legAltitudes } from '../facts/leg-altitudes.ts';
 import { furthestOf, stretchesOfLeg } from '../facts/leg-beyond.ts';
 import { legHeight } from '../facts/leg-height.ts';
 import { pathOfLeg } from '../facts/leg-path.ts';
-import { elevationToBlame } from '../rulebook/elevation-to-blame.ts';
+import { elevationToBlameOnLeg } from '../rulebook/elevation-to-blame.ts';
 import { CLEARANCE, mendLeg } from '../rulebook/mend-leg.ts';
 import { defineRule } from '../rulebook/rule.ts';
+import { exceeds } from '../units/exceeds.ts';
 import { aboveGround } from '../units/frames.ts';
 import { sayDistance, sayNumber } from '../units/say.ts';
 
@@ -35,14 +36,27 @@ export default defineRule({
   *check(leg, tools) {
     const { ask } = tools;
     const height = ask(legHeight, leg);
-    if (ask(legAltitudes, leg).kind === 'straight') {
+    const craft = ask(legAltitudes, leg);
+    if (craft.kind === 'follows') {
+      if (!exceeds(height.least.value, GROUND)) {
+        yield {
+          found: {
+            at: craft.written.span,
+            subject: `leg ${leg.from.id.value} to ${leg.to.id.value}`,
+            message: `leg ${leg.from.id.value} to ${leg.to.id.value} follows the ground ${sayNumber(craft.height)} m above it within ${sayNumber(craft.within)} m, so it can touch the ground; this plan sets that`,
+            measured: { value: height.least.value, unit: 'm', frame: 'above ground' },
+            limit: { value: 0, unit: 'm', frame: 'above ground', setBy: 'the ground' },
+          },
+        };
+      }
+    } else {
       const stretches = stretchesOfLeg(leg, GROUND, 'under', tools);
       const worst = furthestOf(stretches, 'under');
       if (worst !== undefined) {
         const name = `leg ${leg.from.id.value} to ${leg.to.id.value}`;
-        const { least } = height;
-        const written = leg.to.altitude ?? leg.from.altitude;
-        const cause = written === undefined ? undefined : elevationToBlame(leg.to, written, tools);
+        const path = ask(pathOfLeg, leg);
+        const along = worst.furthestAlong;
+        const cause = elevationToBlameOnLeg(leg, tools);
         yield {
           found: {
             at: leg.to.id.span,
@@ -51,9 +65,9 @@ export default defineRule({
             measured: { value: worst.furthest, unit: 'm', frame: 'above ground' },
             limit: { value: 0, unit: 'm', frame: 'above ground', setBy: 'the ground' },
             place: {
-              at: ask(pathOfLeg, leg).at(least.along),
-              alongM: least.along,
-              ...(least.aboveSea === undefined ? {} : { altitudeAmslM: least.aboveSea }),
+              at: path.at(along),
+              alongM: along,
+              altitudeAmslM: altitudeAlong(craft.start.aboveSea, craft.end.aboveSea, path.length, along),
             },
             intervals: stretches.map((stretch) => ({ fromAlongM: stretch.from, toAlongM: stretch.to })),
             related: [{ at: leg.from.id.span, message: 'the leg starts here' }],

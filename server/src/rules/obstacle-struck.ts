@@ -1,6 +1,6 @@
-import type { FactTools } from '../facts/fact.ts';
 import { lackingLook } from '../facts/due.ts';
-import { requireWhole } from '../facts/lacking.ts';
+import type { FactTools } from '../facts/fact.ts';
+import { orLacking, requireWhole } from '../facts/lacking.ts';
 import {
   areaObstacles,
   areaOverTop,
@@ -12,10 +12,12 @@ import {
 } from '../facts/obstacle-passes.ts';
 import { routePlaceOf } from '../facts/route-order.ts';
 import type { Item, Plan } from '../plan/model.ts';
+import type { Complaint } from '../rulebook/finding.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import { dateAt, sayDate } from '../units/calendar.ts';
-import { metres } from '../units/frames.ts';
+import { type Metres, metres } from '../units/frames.ts';
 import { sayNumber } from '../units/say.ts';
+import { isMissing, type Missing } from '../world/world.ts';
 
 /** The crew's statement, for the matrix; undefined where the plan has none or only a part of one. */
 const statementOf = (plan: Plan): string | undefined => {
@@ -30,28 +32,53 @@ const statementOf = (plan: Plan): string | undefined => {
 interface Way {
   readonly name: string;
   readonly near: ObstaclePasses;
+  readonly byHand: boolean;
   over(pass: ObstaclePass): OverTop | undefined;
 }
+
+/** The aircraft itself reaches this far to either side of its path; nothing where its size is not known. */
+const halfOfAircraft = ({ world }: FactTools): Metres =>
+  metres(isMissing(world.aircraft) ? 0 : (world.aircraft.size?.value ?? 0) / 2);
 
 /** The leg that ends at an item, and the area that the item is. */
 const waysOf = (item: Item, tools: FactTools): readonly Way[] => {
   const ways: Way[] = [];
+  const reach = halfOfAircraft(tools);
   const leg = routePlaceOf(item, tools).flight.legs.find((one) => one.to === item);
   if (leg !== undefined) {
     ways.push({
       name: `leg ${leg.from.id.value} to ${leg.to.id.value}`,
       near: tools.ask(legObstacles, leg),
-      over: (pass) => legOverTop(leg, pass.obstacle, metres(0), tools),
+      byHand: false,
+      over: (pass) => legOverTop(leg, pass.obstacle, reach, tools),
     });
   }
   if (item.kind === 'area') {
     ways.push({
       name: `area ${item.id.value}`,
       near: tools.ask(areaObstacles, item),
+      byHand: true,
       over: (pass) => areaOverTop(item, pass.obstacle, metres(0), tools),
     });
   }
   return ways;
+};
+
+const complaint = (item: Item, way: Way, obstacle: string, over: OverTop): Complaint => {
+  const { height, craft, top, at, along } = over;
+  const below = sayNumber(Math.max(0, -height), 1);
+  return {
+    at: item.id.span,
+    subject: `${way.name} at ${obstacle}`,
+    // Whoever flies an area by hand often goes there for the sake of what stands in it, and looks at it.
+    ...(way.byHand ? { level: 'note' as const } : {}),
+    message: way.byHand
+      ? `${way.name} is flown by hand around "${obstacle}", whose top at ${sayNumber(top)} m above mean sea level is ${below} m above the lower height of the area; the obstacle sets that`
+      : `${way.name} passes ${below} m below the top of "${obstacle}", which is ${sayNumber(top)} m above mean sea level`,
+    measured: { value: craft, unit: 'm', frame: 'above sea' },
+    limit: { value: top, unit: 'm', frame: 'above sea', setBy: `the obstacle "${obstacle}"` },
+    place: { at, ...(along === undefined ? {} : { alongM: along }), altitudeAmslM: craft },
+  };
 };
 
 export default defineRule({
@@ -62,7 +89,7 @@ export default defineRule({
   basis: 'physics',
   why: 'Masts, towers, trees and buildings are in no terrain file. An aircraft that flies its plan flies into them.',
   condition:
-    'Over the footprint of each obstacle the leg, or the lower height of the area, is above its top. Obstacles come from the plan (`listed`), from files, or are ruled out by a statement of the crew (`none-above`, `seen`, `by`).',
+    'Over the footprint of each obstacle, and half the size of the aircraft beside it, each leg is above its top. An obstacle that stands up into an area flown by hand is a note: the pilot flies there by eye, often for its sake. Obstacles come from the plan (`listed`), from files, or are ruled out by a statement of the crew (`none-above`, `seen`, `by`).',
   mend: 'Raise the leg over the obstacle or lead it around. Where nothing stands up, say so: `obstacles: { none-above: 20 m AGL, seen: DATE, by: pilot }`.',
   sources: [
     { cite: '14 CFR 107.49(a)(4), ground hazards', edition: '2026-01-01', for: ['us-part-107'] },
@@ -82,27 +109,22 @@ export default defineRule({
     if (plan.obstacles === undefined) throw lackingLook(plan, 'the plan says nothing about obstacles');
     if (plan.obstacles.kind === 'statement') {
       const statement = statementOf(plan);
-      if (statement === undefined) throw lackingLook(plan, 'the statement about obstacles needs none-above, seen and by');
+      if (statement === undefined)
+        throw lackingLook(plan, 'the statement about obstacles needs none-above, seen and by');
       yield { declared: { at: plan.obstacles.span, because: statement } };
       return;
     }
+    const lacking: Missing[] = [];
     for (const way of waysOf(item, tools)) {
+      lacking.push(...way.near.lacking);
       for (const pass of way.near.passes) {
-        const over = way.over(pass);
-        if (over === undefined || over.height > 0.001) continue;
-        const { height, craft, top, at, along } = over;
-        yield {
-          found: {
-            at: item.id.span,
-            subject: `${way.name} at ${pass.obstacle.name}`,
-            message: `${way.name} passes ${sayNumber(Math.max(0, -height), 1)} m below the top of "${pass.obstacle.name}", which is ${sayNumber(top)} m above mean sea level`,
-            measured: { value: craft, unit: 'm', frame: 'above sea' },
-            limit: { value: top, unit: 'm', frame: 'above sea', setBy: `the obstacle "${pass.obstacle.name}"` },
-            place: { at, ...(along === undefined ? {} : { alongM: along }), altitudeAmslM: craft },
-          },
-        };
+        const height = orLacking(() => way.over(pass));
+        if ('missing' in height) lacking.push(height);
+        else if (height.known !== undefined && !(height.known.height > 0.001)) {
+          yield { found: complaint(item, way, pass.obstacle.name, height.known) };
+        }
       }
-      requireWhole(way.near);
     }
+    requireWhole({ lacking });
   },
 });

@@ -1,10 +1,12 @@
-import { itemAboveGround, itemHeight } from '../facts/item-height.ts';
+import { itemFarFromGround } from '../facts/far-from-ground.ts';
+import { itemAboveGround, itemHeight, ownHeight } from '../facts/item-height.ts';
 import { itemPlace } from '../facts/item-place.ts';
 import { elevationToBlame } from '../rulebook/elevation-to-blame.ts';
-import { heightLimit } from '../rulebook/height-limit.ts';
+import { heightLimit, sayFromNearest } from '../rulebook/height-limit.ts';
+import { lowerPoint } from '../rulebook/mend-leg.ts';
 import { defineRule } from '../rulebook/rule.ts';
-import { lowerBy } from '../rulebook/written-height.ts';
 import { exceeds } from '../units/exceeds.ts';
+import { metres } from '../units/frames.ts';
 import { sayMetresAgainst } from '../units/say.ts';
 
 export default defineRule({
@@ -15,9 +17,9 @@ export default defineRule({
   basis: 'law',
   why: 'Below the limit unmanned aircraft have the air mostly for themselves; above it begin the aeroplanes and helicopters, which cannot see something so small in time. The limit counts from the ground under the aircraft, not from where the pilot stands.',
   condition:
-    'United States: not higher than 400 ft (121.92 m) above the ground. EU open category: not more than 120 m (393.7 ft) from the closest point of the surface. A height exactly at the limit is within it. The house may set less.',
+    'United States: not higher than 400 ft (121.92 m) above the ground. EU open category: not more than 120 m (393.7 ft) from the closest point of the surface, measured in three dimensions, so beside a cliff the ground straight below may be farther away. A height exactly at the limit is within it. The house may set less.',
   exceptions:
-    'Part 107 allows up to 400 ft above a structure within 400 ft of it, the EU 15 m above an artificial obstacle taller than 105 m within 50 m of it at the request of its owner; this version does not work these out, and an authorisation with a lower height of its own counts as well.',
+    'Part 107 allows up to 400 ft above a structure within 400 ft of it, the EU 15 m above an artificial obstacle taller than 105 m within 50 m of it at the request of its owner; this version works out neither, so near a structure it may stop what is allowed. A lower height in an authorisation is judged by `zone-entered-unauthorised`.',
   mend: 'Lower the point. Write heights above ground (AGL) where you can: a height above take-off changes its meaning when the ground falls away.',
   otherReading: 'EU guidance prints "120 m (400 ft)"; 120 m is the law and is used.',
   sources: [
@@ -35,7 +37,7 @@ export default defineRule({
   },
 
   *check(item, tools) {
-    const written = item.kind === 'take-off' ? item.climbTo : item.altitude;
+    const written = ownHeight(item);
     if (written === undefined) return;
     const { ask } = tools;
     const limit = heightLimit(tools);
@@ -53,18 +55,29 @@ export default defineRule({
       };
       return;
     }
+    const nearest =
+      limit.from === 'nearest ground' ? itemFarFromGround(item, written, metres(limit.value), tools) : undefined;
+    if (limit.from === 'nearest ground' && nearest === undefined) return;
     const cause = elevationToBlame(item, written, tools);
+    const how =
+      nearest === undefined
+        ? `${sayMetresAgainst(height, limit.value)} above ground`
+        : sayFromNearest(nearest.distance, height, limit);
     yield {
       found: {
         at: written.span,
         subject: `${item.kind} ${item.id.value}`,
-        message: `${item.id.value} is ${sayMetresAgainst(height, limit.value)} above ground; ${limit.said}`,
-        measured,
-        limit: limit.measure,
+        message: `${item.id.value} is ${how}; ${limit.said}`,
+        ...(nearest === undefined
+          ? { measured, limit: limit.measure }
+          : {
+              measured: { value: nearest.distance, unit: 'm', frame: 'above surface' },
+              limit: { ...limit.measure, frame: 'above surface' },
+            }),
         place: { at: ask(itemPlace, item), altitudeAmslM: ask(itemHeight, item).leaving.aboveSea },
         ...(limit.span === undefined ? {} : { related: [{ at: limit.span, message: 'the house set the limit here' }] }),
         ...(cause === undefined ? {} : { cause }),
-        fixes: cause === undefined ? [lowerBy(item.id.value, written, height - limit.value)] : [],
+        fixes: cause === undefined ? lowerPoint(item, written, height - limit.value, tools) : [],
       },
     };
   },

@@ -1,4 +1,4 @@
-import { itemAboveGround } from '../facts/item-height.ts';
+import { itemAboveGround, ownHeight } from '../facts/item-height.ts';
 import { itemPlace } from '../facts/item-place.ts';
 import { elevationToBlame } from '../rulebook/elevation-to-blame.ts';
 import { CLEARANCE } from '../rulebook/mend-leg.ts';
@@ -27,7 +27,7 @@ export default defineRule({
   },
 
   *check(item, tools) {
-    const written = item.kind === 'take-off' ? item.climbTo : item.altitude;
+    const written = ownHeight(item);
     if (written === undefined) return;
     const height = tools.ask(itemAboveGround, item);
     if (exceeds(height, aboveGround(0))) return;

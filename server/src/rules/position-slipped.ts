@@ -1,3 +1,4 @@
+import { sayMember } from '../facts/watchers.ts';
 import { distance } from '../geo/geodesy.ts';
 import type { Plan, WrittenPosition } from '../plan/model.ts';
 import type { Edit, Fix } from '../rulebook/finding.ts';
@@ -25,9 +26,16 @@ const positionsOf = (plan: Plan): readonly Position[] => {
     if (inside?.kind === 'polygon')
       for (const corner of inside.ring) positions.push({ name: `a corner of ${item.id.value}`, at: corner });
   }
-  const stands = plan.crew.pilot?.stands;
-  if (stands !== undefined && typeof stands.value !== 'string')
-    positions.push({ name: 'the pilot', at: { value: stands.value, span: stands.span } });
+  const members = [...(plan.crew.pilot === undefined ? [] : [plan.crew.pilot]), ...plan.crew.observers];
+  for (const member of members) {
+    const { stands } = member;
+    // The spread keeps the parts that a position in braces has.
+    if (stands !== undefined && typeof stands.value !== 'string')
+      positions.push({ name: sayMember(member), at: { ...stands, value: stands.value } });
+  }
+  for (const obstacle of plan.obstacles?.kind === 'list' ? plan.obstacles.listed : []) {
+    if (obstacle.at !== undefined) positions.push({ name: `obstacle ${obstacle.name.value}`, at: obstacle.at });
+  }
   return positions;
 };
 

@@ -39,7 +39,11 @@ export default defineRule({
       const farthest = pilots.reduce((one, other) => (other.range > one.range ? other : one), first);
       const measured = { value: farthest.range, unit: 'm' } as const;
       const limit = { value: visibility.value, unit: 'm', setBy: 'the visibility of this plan' } as const;
-      if (exceeds(farthest.range, visibility.value)) {
+      const place = { at: farthest.at, ...(farthest.along === undefined ? {} : { alongM: farthest.along }) };
+      if (!exceeds(farthest.range, visibility.value)) {
+        const room = visibility.value - farthest.range;
+        yield { margin: { subject: farthest.subject, at: farthest.written, measured, limit, room, place } };
+      } else {
         yield {
           found: {
             at: farthest.written,
@@ -47,7 +51,7 @@ export default defineRule({
             message: `${farthest.subject} gets ${sayNumber(farthest.range)} m from the pilot; the visibility of this plan is ${sayDistance(visibility.value)}`,
             measured,
             limit,
-            place: { at: farthest.at, ...(farthest.along === undefined ? {} : { alongM: farthest.along }) },
+            place,
             related: [{ at: visibility.span, message: 'the visibility stands here' }],
           },
         };

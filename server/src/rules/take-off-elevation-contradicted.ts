@@ -1,9 +1,17 @@
-import { takeOffElevation } from '../facts/take-off-elevation.ts';
+import type { FactTools } from '../facts/fact.ts';
+import { orLacking } from '../facts/lacking.ts';
+import { type TakeOffElevation, takeOffElevation } from '../facts/take-off-elevation.ts';
+import type { Item } from '../plan/model.ts';
 import { elevationGap } from '../rulebook/elevation-to-blame.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import { LENGTH_UNITS } from '../units/convert.ts';
 import { metres } from '../units/frames.ts';
 import { sayLength, sayNumber } from '../units/say.ts';
+
+const writtenFor = (first: Item, tools: FactTools): TakeOffElevation['written'] => {
+  const elevation = orLacking(() => tools.ask(takeOffElevation, first));
+  return 'known' in elevation ? elevation.known.written : undefined;
+};
 
 export default defineRule({
   visits: 'flight',
@@ -26,6 +34,11 @@ export default defineRule({
     const gap = elevationGap(flight.first, tools);
     const { written } = tools.ask(takeOffElevation, flight.first);
     if (gap === undefined || written === undefined) return;
+    // Flights that start from one place share its elevation: one number, one finding.
+    const isFirst = tools.plan.flights.every(
+      (other) => other.number >= flight.number || writtenFor(other.first, tools) !== written,
+    );
+    if (!isFirst) return;
     const unit = written.unit === 'ft' ? 'ft' : 'm';
     // The number of the plan read in the other unit, when that fits the ground: feet and metres were exchanged.
     const other = unit === 'm' ? 'ft' : 'm';
@@ -35,7 +48,7 @@ export default defineRule({
       found: {
         at: gap.at,
         subject: `take-off ${flight.first.id.value}`,
-        message: `the take-off elevation is ${sayNumber(written.value)} m above mean sea level in the plan, but the terrain has ${sayNumber(gap.ground)} m there`,
+        message: `the take-off elevation is ${sayNumber(written.value)} m above mean sea level in the plan, but the ground there is ${sayNumber(gap.ground)} m above mean sea level by the terrain of the plan`,
         measured: { value: written.value, unit: 'm', frame: 'above sea' },
         limit: { value: gap.ground, unit: 'm', frame: 'above sea', setBy: 'the terrain of the plan' },
         fixes: [

@@ -6,6 +6,7 @@ import { type Coverage, coverages } from '../rulebook/authorised.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import { sayZone, zoneDuty } from '../rulebook/zone-law.ts';
 import { sayCount, sayDistance } from '../units/say.ts';
+import type { Missing } from '../world/world.ts';
 
 /** "for 240 m": over all legs that enter the zone. */
 const sayStretch = ({ visits }: ZoneVisits): string => {
@@ -13,8 +14,8 @@ const sayStretch = ({ visits }: ZoneVisits): string => {
   return metres > 0 ? ` for ${sayDistance(metres)}` : '';
 };
 
-const sayCoverage = ({ authorisation, mismatch }: Coverage): string =>
-  `authorisation "${authorisation.number?.value ?? 'without a number'}" ${mismatch ?? 'covers it'}`;
+const sayCoverage = ({ authorisation, mismatch, lacking }: Coverage): string =>
+  `authorisation "${authorisation.number?.value ?? 'without a number'}" ${mismatch ?? (lacking === undefined ? 'covers it' : 'could not be compared')}`;
 
 export default defineRule({
   visits: 'flight',
@@ -53,12 +54,21 @@ export default defineRule({
     const { ruleSet } = tools;
     if (ruleSet === undefined) throw new NotAssessed('the rule set is not known');
     const found = tools.ask(flightZones, flight);
+    const lacking: Missing[] = [];
     for (const zone of found.zones) {
       const duty = zoneDuty(zone.zone, ruleSet);
       const [first, ...more] = zone.visits;
       if (duty === undefined || first === undefined) continue;
       const asked = coverages(zone, tools);
-      const covering = asked.find((one) => one.mismatch === undefined)?.authorisation;
+      const covering = asked.find((one) => one.mismatch === undefined && one.lacking === undefined)?.authorisation;
+      const untold = covering === undefined ? asked.find((one) => one.lacking !== undefined)?.lacking : undefined;
+      if (untold !== undefined) {
+        lacking.push({
+          ...untold,
+          missing: `whether an authorisation covers ${sayZone(zone.zone)} cannot be told: ${untold.missing}`,
+        });
+        continue;
+      }
       const why =
         asked.length === 0 ? 'and the plan has no authorisation for it' : `and ${asked.map(sayCoverage).join('; ')}`;
       yield {
@@ -83,6 +93,6 @@ export default defineRule({
         },
       };
     }
-    requireWhole(found);
+    requireWhole({ lacking: [...lacking, ...found.lacking] });
   },
 });

@@ -3,6 +3,7 @@ import type { LegPath } from '../geo/geodesy.ts';
 import { mergeProfiles, unknownProfile } from '../geo/ground-profile.ts';
 import { groundWithin } from '../geo/ground-range.ts';
 import type { HeightGrid } from '../geo/height-grid.ts';
+import { surfaceVerdict } from '../geo/surface-verdict.ts';
 import { groundAlong, groundAt } from '../geo/terrain-walk.ts';
 import { type LonLat, metres } from '../units/frames.ts';
 import type { Terrain } from './world.ts';
@@ -43,5 +44,7 @@ export const terrainOf = (placed: readonly PlacedGrid[]): Terrain => {
       return mergeProfiles([groundAlong(first, path), ...rest.map((grid) => groundAlong(grid, path))]);
     },
     rangeWithin: (ring) => groundWithin(near(ring), ring),
+    farFromGround: (path, start, end, stretches, limit) =>
+      surfaceVerdict(near([path.from, path.at(path.length / 2), path.to]), path, start, end, stretches, limit),
   };
 };

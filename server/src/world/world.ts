@@ -1,10 +1,12 @@
-import type { GroundProfile } from '../geo/height-grid.ts';
-import type { LegPath } from '../geo/geodesy.ts';
 import type { Box } from '../geo/box.ts';
+import type { LegPath } from '../geo/geodesy.ts';
+import type { GroundProfile } from '../geo/height-grid.ts';
+import type { Interval } from '../geo/interval.ts';
+import type { SurfaceVerdict } from '../geo/surface-verdict.ts';
 import type { Aircraft } from '../plan/model.ts';
 import type { Instant, LonLat, Metres, MetresAboveSea } from '../units/frames.ts';
-import type { Zone } from './zone.ts';
 import type { Obstacle } from './obstacle.ts';
+import type { Zone } from './zone.ts';
 
 /** All that a review needs from outside the plan: loaded before, frozen during, never fetched by a rule. */
 export interface World {
@@ -42,7 +44,27 @@ export interface Terrain {
   /** The ground along a path; stretches without data are in it as such. */
   groundAlong(path: LegPath): GroundProfile;
   /** Least and greatest ground within a shape's box cells; undefined where any of it has no data. */
-  rangeWithin(ring: readonly LonLat[]): { readonly least: MetresAboveSea; readonly greatest: MetresAboveSea; readonly leastAt: LonLat; readonly greatestAt: LonLat } | undefined;
+  rangeWithin(
+    ring: readonly LonLat[],
+  ):
+    | {
+        readonly least: MetresAboveSea;
+        readonly greatest: MetresAboveSea;
+        readonly leastAt: LonLat;
+        readonly greatestAt: LonLat;
+      }
+    | undefined;
+  /**
+   * Whether a craft gets farther than a limit from the nearest ground, in three dimensions, on stretches of a path that it
+   * flies in a straight line between two altitudes.
+   */
+  farFromGround(
+    path: LegPath,
+    start: MetresAboveSea,
+    end: MetresAboveSea,
+    stretches: readonly Interval[],
+    limit: Metres,
+  ): SurfaceVerdict;
 }
 
 export interface Airspace {

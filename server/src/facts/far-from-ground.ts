@@ -1,0 +1,57 @@
+import { legPath } from '../geo/geodesy.ts';
+import type { Interval } from '../geo/interval.ts';
+import type { SurfaceVerdict } from '../geo/surface-verdict.ts';
+import type { Item, Leg, WrittenHeight } from '../plan/model.ts';
+import type { Metres } from '../units/frames.ts';
+import { type FactTools, NotAssessed, present } from './fact.ts';
+import { heightAtItem } from './item-height.ts';
+import { itemPlace } from './item-place.ts';
+import { legAltitudes } from './leg-altitudes.ts';
+import { pathOfLeg } from './leg-path.ts';
+
+/** Farther from the nearest ground than a limit: where, and how far there. */
+export type FarFromGround = SurfaceVerdict & { readonly kind: 'over' };
+
+/**
+ * What is proven to be over the limit; undefined where all is within it, or nearer to it than the five centimetres to
+ * which the search is certified. `NotAssessed` where ground that is not known could be near enough.
+ */
+const overOnly = (verdict: SurfaceVerdict, what: string): FarFromGround | undefined => {
+  if (verdict.kind === 'unknown') {
+    throw new NotAssessed(`the terrain has no data near a part of ${what}, and ground there could be near enough`);
+  }
+  return verdict.kind === 'over' ? verdict : undefined;
+};
+
+/**
+ * Whether the height written at an item is farther from the nearest ground than a limit, in three dimensions: the measure
+ * of (EU) 2019/947 UAS.OPEN.010(2). Height over the ground straight below is never less, so ask only where that is over.
+ */
+export const itemFarFromGround = (
+  item: Item,
+  written: WrittenHeight,
+  limit: Metres,
+  tools: FactTools,
+): FarFromGround | undefined => {
+  const at = tools.ask(itemPlace, item);
+  const altitude = heightAtItem(written, item, tools).aboveSea;
+  const here: readonly Interval[] = [{ from: 0, to: 0 }];
+  const verdict = present(tools.world.terrain).farFromGround(legPath(at, at), altitude, altitude, here, limit);
+  return overOnly(verdict, item.id.value);
+};
+
+/** As `itemFarFromGround` on stretches of a straight leg; the first place that proves it. */
+export const legFarFromGround = (
+  leg: Leg,
+  stretches: readonly Interval[],
+  limit: Metres,
+  tools: FactTools,
+): FarFromGround | undefined => {
+  const craft = tools.ask(legAltitudes, leg);
+  if (craft.kind === 'follows' || stretches.length === 0) return undefined;
+  const path = tools.ask(pathOfLeg, leg);
+  const { terrain } = tools.world;
+  const [start, end] = [craft.start.aboveSea, craft.end.aboveSea];
+  const verdict = present(terrain).farFromGround(path, start, end, stretches, limit);
+  return overOnly(verdict, `leg ${leg.from.id.value} to ${leg.to.id.value}`);
+};
