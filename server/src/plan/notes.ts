@@ -52,7 +52,8 @@ export class Notes {
   }
 
   hasSlipWithin(span: Span): boolean {
-    return this.slips.some((slip) => slip.span.from >= span.from && slip.span.to <= span.to);
+    const { anchor, from, to } = span;
+    return this.slips.some((slip) => slip.span.anchor === anchor && slip.span.from >= from && slip.span.to <= to);
   }
 
   /** "crew pilot" and "tested"; inside an item, the item and "leg speed". List positions count from 1. */

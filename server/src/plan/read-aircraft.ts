@@ -35,7 +35,7 @@ export const readPlainDocument = (
     if (root === undefined && !notes.broken) {
       notes.tell([], { kind: 'key-missing', key: shape, span: start, skeleton: `${shape}: 1\n`, insertAt: start });
     }
-    if (root !== undefined && root.kind !== 'opaque') {
+    if (root !== undefined && root.kind !== 'opaque' && !notes.broken) {
       const found = root.kind === 'sequence' ? 'a list' : 'a text';
       const expected = `keys and values, beginning with ${shape}: 1`;
       notes.refuse(root, [], { kind: 'value-of-wrong-kind', expected, found }, start);

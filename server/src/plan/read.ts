@@ -80,7 +80,7 @@ const readOutside = (blocks: Blocks, first: Block): Outside => {
     return { head: notes };
   }
   if (root.kind !== 'mapping') {
-    if (root.kind !== 'opaque') {
+    if (root.kind !== 'opaque' && !broken) {
       const expected = 'keys and values, beginning with mission: 1';
       const found = root.kind === 'sequence' ? 'a list' : 'a text';
       notes.refuse(root, [], { kind: 'value-of-wrong-kind', expected, found }, startOf(root.span));
@@ -166,27 +166,37 @@ const readRouteInside = (route: TreeNode, block: Block, eol: string, notes: Note
 const startOf = (span: Span): Span => ({ ...span, to: span.from });
 
 const placesOf = (
-  { blocks }: Blocks,
+  { eol }: Blocks,
   first: Block,
   root: Mapping | undefined,
-): Pick<Plan, 'titleSpan' | 'headEnd'> & { readonly routeSpan?: Span } => {
+): Pick<Plan, 'titleSpan' | 'headEnd' | 'headEntry'> & { readonly routeSpan?: Span } => {
   const title = root && entryOf(root, 'title');
   const named = title?.value.kind === 'scalar' && title.value.text !== '' ? title.value.span : title?.key.span;
   const titleSpan = named ?? root?.entries[0]?.key.span ?? firstLineOf(first);
   const route = root && entryOf(root, 'route');
   const routeSpan = route?.key.span;
-  const end = blocks.length > 0 ? lineStartOf(routeSpan, first) : 0;
-  return {
-    titleSpan,
-    headEnd: { anchor: first.anchor, from: end, to: end },
-    ...(routeSpan && { routeSpan }),
-  };
+  return { titleSpan, ...newKeyPlace(first, root, routeSpan, eol), ...(routeSpan && { routeSpan }) };
 };
 
-/** The start of the route's line; without a route, the end of the text or the start of its last line. */
-const lineStartOf = (route: Span | undefined, { text, anchor }: Block): number => {
-  if (route !== undefined && route.anchor === anchor) return text.lastIndexOf('\n', route.from - 1) + 1;
-  return text.endsWith('\n') ? text.length : text.lastIndexOf('\n') + 1;
+/** Before the route; without a route, at the end of the text, or before the last key where the text does not end in a line of its own. */
+const newKeyPlace = (
+  { text, anchor }: Block,
+  root: Mapping | undefined,
+  route: Span | undefined,
+  eol: string,
+): Pick<Plan, 'headEnd' | 'headEntry'> => {
+  const at = (offset: number): Span => ({ anchor, from: offset, to: offset });
+  const lineStart = (offset: number): number => text.lastIndexOf('\n', offset - 1) + 1;
+  const own = root?.entries.filter(({ span }) => span.anchor === anchor) ?? [];
+  const first = own[0];
+  const last = own[own.length - 1];
+  if (first === undefined || last === undefined) return { headEnd: at(0), headEntry: { before: '', after: eol } };
+  if (root?.style === 'flow') return { headEnd: at(last.span.to), headEntry: { before: ', ', after: '' } };
+  const indent = ' '.repeat(first.key.span.from - lineStart(first.key.span.from));
+  const headEntry = { before: indent, after: eol };
+  if (route !== undefined && route.anchor === anchor) return { headEnd: at(lineStart(route.from)), headEntry };
+  const ends = text.endsWith('\n') && !/^(?:---|\.\.\.)/m.test(text.slice(last.span.to));
+  return { headEnd: at(ends ? text.length : lineStart(last.key.span.from)), headEntry };
 };
 
 const firstLineOf = ({ anchor, text }: Block): Span => {

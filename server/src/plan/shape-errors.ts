@@ -94,7 +94,7 @@ const tellUnknownKeys = (errors: readonly ShapeError[], check: Check): void => {
       const key = entry.key.text;
       const suggestion = nearestWord(key, absent);
       if (suggestion !== undefined) check.suggested.add(`${pointer}/${suggestion}`);
-      if (many && i > 0) {
+      if ((many && i > 0) || (check.notes.broken && check.notes.hasSlipWithin(entry.value.span))) {
         check.notes.leaveOut(entry.value);
         return;
       }
@@ -129,7 +129,9 @@ const tellError = (error: ShapeError, check: Check): boolean => {
     case 'type':
     case 'enum':
     case 'const': {
-      if (!told) notes.refuse(node, path, valueSlip(keyword, node, describeField(notes.shape, path)));
+      // What a syntax error spoilt inside has been told; how the rest of it looks is no second mistake.
+      if (notes.broken && notes.hasSlipWithin(node.span)) notes.leaveOut(node);
+      else if (!told) notes.refuse(node, path, valueSlip(keyword, node, describeField(notes.shape, path)));
       return true;
     }
     case 'minItems': {

@@ -25,6 +25,7 @@ export interface Split {
 export const PLAIN_KEY = /^[A-Za-z][A-Za-z0-9_-]*[ \t]*:(?:[ \t]|$)/;
 const ROUTE_KEY = /^route[ \t]*:(?:[ \t]+(?:#.*)?)?$/;
 export const DASH = /^-(?:[ \t]|$)/;
+const EXPLICIT = /^[?:](?:[ \t]|$)/;
 const MARKER = /^(?:---|\.\.\.)(?:[ \t]|$)/;
 
 export interface Line {
@@ -82,7 +83,9 @@ export const splitText = (text: string): Split => {
       if (blocks.length > MOST_ITEMS) return { blocks, tooManyFrom: itemFrom };
       continue;
     }
-    if (line.indent === top && !/^[-\]}\t]/.test(line.content)) {
+    // A mark of an explicit key beside the dashes is wrong in YAML, but the parser takes it for part of the list.
+    if (line.indent <= firstItem.indent && EXPLICIT.test(line.content)) return whole;
+    if (line.indent === top && !DASH.test(line.content) && !/^[\]}\t]/.test(line.content)) {
       if (hasMarker(text, line.next)) return whole;
       blocks.push({ role: 'item', from: itemFrom, to: line.from }, { role: 'tail', from: line.from, to: text.length });
       return { blocks };

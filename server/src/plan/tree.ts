@@ -2,7 +2,7 @@ import { isAlias, isMap, isScalar, isSeq, type Node as YamlNode } from 'yaml';
 import type { Anchor, Span } from '../text/span.ts';
 import { DEEPEST_NESTING, parseYaml } from './nesting.ts';
 import type { Slip } from './slip.ts';
-import { type BrokenAt, sayBroken } from './yaml-errors.ts';
+import { type BrokenAt, NEVER_CLOSED, sayBroken } from './yaml-errors.ts';
 
 /** Text as the pilot wrote it. What a number, a word or nothing means is decided by the reader, not by YAML. */
 export interface Scalar {
@@ -54,6 +54,18 @@ export interface Tree {
   readonly broken: boolean;
 }
 
+/**
+ * Warnings that need no word of ours: tags, anchors and aliases have slips of their own, told from the tokens, and a
+ * closing bracket as far left as its key, although YAML wants it further in, can only mean one thing.
+ */
+const HARMLESS: ReadonlySet<string> = new Set([
+  'TAG_RESOLVE_FAILED',
+  'BAD_COLLECTION_TYPE',
+  'BAD_DIRECTIVE',
+  'BAD_ALIAS',
+  'BAD_INDENT',
+]);
+
 /** A part of a block: its text, and where that begins in the block. */
 export interface Piece {
   readonly text: string;
@@ -82,22 +94,26 @@ export const readPiece = (piece: Piece, anchor: Anchor): Tree => {
   const [document, second] = parsed.documents;
   if (document === undefined) return { slips, broken: false };
   if (second !== undefined) {
-    const marker = Math.max(0, piece.text.lastIndexOf('---', second.contents?.range[0] ?? piece.text.length));
-    slips.push({ kind: 'yaml-not-plain', span: spanOf(marker, marker + 3), what: 'second document', text: '---' });
+    const marker = Math.min(second.range[0], piece.text.length);
+    const text = piece.text.slice(marker, marker + 3);
+    slips.push({ kind: 'yaml-not-plain', span: spanOf(marker, marker + text.length), what: 'second document', text });
   }
 
-  const errors = [...document.errors, ...document.warnings].filter(
-    // Each of these has its own slip, told from the tokens.
-    ({ code }) => code !== 'TAG_RESOLVE_FAILED' && code !== 'BAD_COLLECTION_TYPE' && code !== 'BAD_DIRECTIVE',
+  const errors = [...document.errors, ...document.warnings.filter(({ code }) => !HARMLESS.has(code))].filter(
+    ({ code }) => code !== 'TAG_RESOLVE_FAILED' && code !== 'BAD_DIRECTIVE',
   );
   const opened: BrokenAt[] = [];
-  const root = convert(document.contents, { text: piece.text, spanOf, slips, opened });
+  const unclosed: number[] = [];
+  const root = convert(document.contents, { text: piece.text, spanOf, slips, opened, unclosed });
   const [error] = errors.sort((one, other) => one.pos[0] - other.pos[0]);
+  const [quote] = unclosed;
   if (error !== undefined) {
     const { from, to, reason } = sayBroken(error, piece.text, opened);
     slips.push({ kind: 'yaml-broken', span: spanOf(from, to), reason });
+  } else if (quote !== undefined) {
+    slips.push({ kind: 'yaml-broken', span: spanOf(quote, quote + 1), reason: NEVER_CLOSED });
   }
-  return { ...(root && { root }), slips, broken: error !== undefined };
+  return { ...(root && { root }), slips, broken: error !== undefined || quote !== undefined };
 };
 
 interface Conversion {
@@ -106,6 +122,8 @@ interface Conversion {
   readonly slips: BareSlip[];
   /** Quotes and brackets in the order they open, for errors that show only where they should have closed. */
   readonly opened: BrokenAt[];
+  /** Where quotes open that the parser takes for closed although they are not. */
+  readonly unclosed: number[];
 }
 
 const convert = (node: YamlNode | null, conversion: Conversion): TreeNode | undefined => {
@@ -120,6 +138,7 @@ const convert = (node: YamlNode | null, conversion: Conversion): TreeNode | unde
   if (isScalar(node)) {
     const quoted = node.type === 'QUOTE_DOUBLE' || node.type === 'QUOTE_SINGLE';
     if (quoted) conversion.opened.push({ from, to, what: 'quote' });
+    if (quoted && !isClosed(conversion.text.slice(from, to))) conversion.unclosed.push(from);
     const style = quoted ? 'quoted' : node.type === 'PLAIN' ? 'plain' : 'block';
     const end = style === 'block' ? lastMark(conversion.text, from, to) : to;
     return { kind: 'scalar', text: String(node.value), style, span: conversion.spanOf(from, end) };
@@ -137,6 +156,15 @@ const convert = (node: YamlNode | null, conversion: Conversion): TreeNode | unde
     if (entry !== undefined) entries.push(entry);
   }
   return { kind: 'mapping', style, entries, span: style === 'flow' ? span : upTo(span, entries.at(-1)?.span) };
+};
+
+/**
+ * Whether a quoted text ends in a quote that closes it. The parser ends a quoted text where a line stands too far left,
+ * and then takes the half of a doubled or escaped quote for the closing one.
+ */
+const isClosed = (source: string): boolean => {
+  const inner = source.slice(1, -1);
+  return source.startsWith("'") ? !inner.replaceAll("''", '').includes("'") : !/(?:^|[^\\])(?:\\\\)*\\$/.test(inner);
 };
 
 const convertPair = (key: YamlNode | null, value: YamlNode | null, conversion: Conversion): Entry | undefined => {

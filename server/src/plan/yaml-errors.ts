@@ -13,6 +13,8 @@ export interface SaidError {
   readonly reason: string;
 }
 
+export const NEVER_CLOSED = 'the quote opened here is never closed';
+
 /**
  * A syntax error in our words, on the characters to look at. An unclosed quote or bracket stands where it opens, not
  * where the text ends. Codes are those of the YAML parser; one that is not listed here gets a general sentence.
@@ -96,7 +98,7 @@ const sayMissing = (error: YAMLError, text: string, from: number, opened: readon
   if (message.startsWith('Missing closing')) {
     const quote = lastOpen(opened, 'quote', from);
     const at = quote?.from ?? from;
-    return { ...oneAt(text, at), reason: 'the quote opened here is never closed' };
+    return { ...oneAt(text, at), reason: NEVER_CLOSED };
   }
   if (message.startsWith('Flow')) {
     const bracket = lastOpen(opened, 'bracket', from);
