@@ -1,4 +1,4 @@
-import type { Aircraft } from '../plan/model.ts';
+import type { Aircraft } from '../plan/aircraft.ts';
 import { MASS_UNITS } from '../units/convert.ts';
 import { kilograms } from '../units/frames.ts';
 import { sayNumber } from '../units/say.ts';
@@ -18,6 +18,9 @@ export interface RegistrationDuty {
 export const US_REGISTRATION_MASS = kilograms(0.55 * MASS_UNITS.lb);
 export const EU_REGISTRATION_MASS = kilograms(0.25);
 
+/** Differences below a tenth of a milligram are the arithmetic's: 8.8 oz are 0.55 lb. */
+const SCALE = 1e-7;
+
 export const registrationDuty = defineFact({
   name: 'registration duty',
   derive: (aircraft: Aircraft, { ruleSet }): RegistrationDuty => {
@@ -28,11 +31,11 @@ export const registrationDuty = defineFact({
         because: 'flies under part 107, where every aircraft is registered, whatever its mass',
       };
     }
-    const grams = (mass: number): string => `${sayNumber(mass * 1000, 2)} g`;
+    const grams = (kilograms: number): string => `${sayNumber(kilograms * 1000, 4)} g`;
     const mass = given(aircraft.mass, 'the take-off mass of the aircraft').value;
     if (ruleSet === 'us-recreational') {
       const law = '14 CFR 48.15 and 49 U.S.C. 44809(a)(8)';
-      return mass > US_REGISTRATION_MASS
+      return mass - US_REGISTRATION_MASS > SCALE
         ? {
             needed: true,
             law,
@@ -46,7 +49,7 @@ export const registrationDuty = defineFact({
     }
     if (ruleSet === 'eu-open') {
       const law = '(EU) 2019/947 Art. 14(5)';
-      return mass >= EU_REGISTRATION_MASS
+      return EU_REGISTRATION_MASS - mass <= SCALE
         ? { needed: true, law, because: `weighs ${grams(mass)}, which is 250 g or more` }
         : { needed: false, law, because: `weighs ${grams(mass)}, less than 250 g` };
     }

@@ -1,4 +1,5 @@
-import type { Aircraft, Amount, Plan } from '../plan/model.ts';
+import type { Aircraft } from '../plan/aircraft.ts';
+import type { Amount, Plan } from '../plan/model.ts';
 import type { HouseLimit } from '../plan/settings.ts';
 import { type Metres, metres } from '../units/frames.ts';
 import type { Missing } from '../world/world.ts';

@@ -1,5 +1,6 @@
 import { type Box, boxAround, boxesMeet } from '../geo/box.ts';
-import type { Aircraft, Plan } from '../plan/model.ts';
+import type { Aircraft } from '../plan/aircraft.ts';
+import type { Plan } from '../plan/model.ts';
 import { readAircraft } from '../plan/read-aircraft.ts';
 import type { Files } from '../world/files.ts';
 import { needsOf } from '../world/needs.ts';

@@ -1,4 +1,5 @@
-import type { Aircraft, Plan } from '../plan/model.ts';
+import type { Aircraft } from '../plan/aircraft.ts';
+import type { Plan } from '../plan/model.ts';
 import { readPlan } from '../plan/read.ts';
 import { readSettings } from '../plan/read-settings.ts';
 import { NO_SETTINGS, type Settings } from '../plan/settings.ts';

@@ -1,7 +1,7 @@
-import type { Anchor, Span, Written } from '../text/span.ts';
+import type { Span, Written } from '../text/span.ts';
 import type { CalendarDate, ZonedTime } from '../units/calendar.ts';
 import type { UnitName } from '../units/convert.ts';
-import type { Degrees, Height, Kilograms, LonLat, Metres, MetresPerSecond, Seconds } from '../units/frames.ts';
+import type { Degrees, Height, LonLat, Metres, MetresPerSecond, Seconds } from '../units/frames.ts';
 import type { Slip } from './slip.ts';
 
 /**
@@ -40,6 +40,8 @@ export interface Plan {
   readonly routeSpan?: Span;
   /** Where a new top-level key can be put in: the end of the head, at the start of a line. */
   readonly headEnd: Span;
+  /** What has to stand before and after it there: its indentation and line break, or the comma of a `{ }`. */
+  readonly headEntry: { readonly before: string; readonly after: string };
   readonly eol: '\n' | '\r\n';
 }
 
@@ -51,6 +53,11 @@ export interface Amount<T extends number> extends Written<T> {
 
 /** The words that name a height's frame in a plan. */
 export type Datum = 'AGL' | 'AMSL' | 'above take-off' | 'above ellipsoid';
+
+/** A position; `parts` where latitude and longitude stand in scalars of their own, else the span is the whole text. */
+export interface WrittenPosition extends Written<LonLat> {
+  readonly parts?: { readonly lat: Span; readonly lon: Span };
+}
 
 export interface WrittenHeight extends Written<Height> {
   readonly number: number;
@@ -75,7 +82,7 @@ export interface Site {
 
 export interface SitePlace {
   readonly span: Span;
-  readonly at?: Written<LonLat>;
+  readonly at?: WrittenPosition;
   /** Ground elevation above mean sea level. */
   readonly elevation?: Amount<Metres>;
 }
@@ -144,7 +151,7 @@ export interface ObstacleList {
 export interface ListedObstacle {
   readonly span: Span;
   readonly name: Written<string>;
-  readonly at?: Written<LonLat>;
+  readonly at?: WrittenPosition;
   readonly top?: WrittenHeight;
   readonly radius?: Amount<Metres>;
 }
@@ -215,7 +222,7 @@ export interface Item {
   readonly id: Written<string>;
   /** Where text can be put in to stand before this item, and how lines of the route are indented. */
   readonly insertion: Insertion;
-  readonly at?: Written<LonLat>;
+  readonly at?: WrittenPosition;
   readonly altitude?: WrittenHeight;
   readonly elevation?: Amount<Metres>;
   readonly climbTo?: WrittenHeight;
@@ -243,7 +250,7 @@ export interface LegTerms {
 
 export type AreaShape =
   | { readonly kind: 'circle'; readonly radius: Amount<Metres>; readonly around: Written<LonLat> }
-  | { readonly kind: 'polygon'; readonly ring: readonly Written<LonLat>[] };
+  | { readonly kind: 'polygon'; readonly ring: readonly WrittenPosition[] };
 
 export interface AreaTerms {
   readonly inside?: AreaShape;
@@ -275,37 +282,4 @@ export interface Leg {
 export interface FlightRef {
   readonly number: number;
   readonly first: Item;
-}
-
-// ── other documents
-
-export interface Aircraft {
-  readonly document: string;
-  readonly anchor: Anchor;
-  readonly name?: Written<string>;
-  readonly kind?: Written<'multirotor' | 'fixed-wing'>;
-  /** Take-off mass with battery and everything attached. */
-  readonly mass?: Amount<Kilograms>;
-  /** Largest dimension: rotor tip to rotor tip, or wing span. */
-  readonly size?: Amount<Metres>;
-  readonly maxSpeed?: Amount<MetresPerSecond>;
-  readonly maxWind?: Amount<MetresPerSecond>;
-  readonly endurance?: Amount<Seconds>;
-  readonly euClass?: Written<string>;
-  readonly registration?: Registration;
-  readonly remoteId?: RemoteIdentification;
-  readonly slips: readonly Slip[];
-  readonly nameSpan: Span;
-}
-
-export interface Registration {
-  readonly span: Span;
-  readonly number?: Written<string>;
-  readonly expires?: Written<CalendarDate>;
-}
-
-export interface RemoteIdentification {
-  readonly span: Span;
-  readonly means?: Written<string>;
-  readonly serial?: Written<string>;
 }

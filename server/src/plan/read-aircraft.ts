@@ -4,7 +4,7 @@ import type { Span } from '../text/span.ts';
 import { type Block, readWhole } from './blocks.ts';
 import type { Shape } from './describe.ts';
 import { amountOf, dateOf, present, type Section, sectionOf, textOf, wordOf } from './fields.ts';
-import type { Aircraft, Registration, RemoteIdentification } from './model.ts';
+import type { Aircraft, Registration, RemoteIdentification } from './aircraft.ts';
 import { inTextOrder, Notes } from './notes.ts';
 import { checkShape, entryOf } from './shape-errors.ts';
 

@@ -1,5 +1,6 @@
 import { NotAssessed } from '../facts/fact.ts';
-import type { Aircraft, Plan } from '../plan/model.ts';
+import type { Aircraft } from '../plan/aircraft.ts';
+import type { Plan } from '../plan/model.ts';
 import type { Complaint, DeclaredHere, Gap, Judgement, Level, MarginHere } from '../rulebook/finding.ts';
 import type { AcceptanceOutcome, Rule, RuleTools } from '../rulebook/rule.ts';
 import type { Span } from '../text/span.ts';

@@ -1,5 +1,6 @@
 import type { FactTools } from '../facts/fact.ts';
-import type { Acceptance, Aircraft, Flight, Item, Leg, Plan } from '../plan/model.ts';
+import type { Aircraft } from '../plan/aircraft.ts';
+import type { Acceptance, Flight, Item, Leg, Plan } from '../plan/model.ts';
 import type { SlipKind, SlipOf } from '../plan/slip.ts';
 import type { Judgement, Level } from './finding.ts';
 import type { RuleSetId } from './rule-set.ts';
@@ -30,12 +31,16 @@ export interface Subjects {
   readonly acceptance: AcceptanceOutcome;
 }
 
-/** What became of an acceptance. `untested`: its rule was not assessed, so nothing can be said. */
+/**
+ * What became of an acceptance. `untested`: its rule was not assessed, so nothing can be said. `exceeded`: the finding is
+ * worse than its ceiling, and says so itself.
+ */
 export interface AcceptanceOutcome {
   readonly acceptance: Acceptance;
   readonly fate:
     | 'used'
     | 'unused'
+    | 'exceeded'
     | 'untested'
     | 'rule unknown'
     | 'not acceptable'
@@ -68,7 +73,7 @@ export interface RuleTools extends FactTools {
 
 export interface RuleNames {
   readonly all: readonly string[];
-  /** Rules of practice: the ones that settings may switch off and crews may accept. */
+  /** Rules of practice: the ones that settings may switch off. */
   readonly practice: ReadonlySet<string>;
 }
 
@@ -135,10 +140,13 @@ export const levelUnder = (rule: RuleBody, ruleSet: RuleSetId | undefined): Leve
   return levels.includes('stop') ? 'stop' : levels.includes('caution') ? 'caution' : levels[0];
 };
 
-/** Findings of law, of declared limits and of physics are lifted by data only; the rest may be accepted with a reason. */
-export const isAcceptable = (rule: RuleBody): boolean => rule.basis === 'practice';
+const isOnlyNote = ({ level }: RuleBody): boolean =>
+  typeof level === 'string' ? level === 'note' : Object.values(level).every((each) => each === 'note');
+
+/** Findings of law, of declared limits and of physics are lifted by data only; practice and notes may be accepted. */
+export const isAcceptable = (rule: RuleBody): boolean => rule.basis === 'practice' || isOnlyNote(rule);
 
 export const namesOf = (rules: readonly Rule[]): RuleNames => ({
   all: rules.map((rule) => rule.id),
-  practice: new Set(rules.filter(isAcceptable).map((rule) => rule.id)),
+  practice: new Set(rules.filter(({ basis }) => basis === 'practice').map((rule) => rule.id)),
 });

@@ -1,14 +1,20 @@
+import { given } from '../facts/fact.ts';
 import { registrationDuty } from '../facts/registration-duty.ts';
-import type { Aircraft } from '../plan/model.ts';
+import { requireRead } from '../facts/unread.ts';
+import type { Aircraft } from '../plan/aircraft.ts';
 import { defineRule } from '../rulebook/rule.ts';
+import type { RuleSetId } from '../rulebook/rule-set.ts';
 
 /** Classes whose aircraft have direct remote identification, active and up to date: (EU) 2019/947 UAS.OPEN.020-040. */
 const EU_CLASSES = new Set(['C1', 'C2', 'C3']);
 
-/** A broadcasting means needs its serial number; a recognised area needs none. */
-const complete = (aircraft: Aircraft): boolean => {
-  const { means, serial } = aircraft.remoteId ?? {};
-  return means !== undefined && (means.value === 'recognised area' || serial !== undefined);
+/** What is lacking; undefined where nothing is. A broadcasting means needs its serial number; the EU knows no areas without. */
+const lackingOf = ({ remoteId }: Aircraft, ruleSet: RuleSetId | undefined): string | undefined => {
+  const { means, serial } = remoteId ?? {};
+  if (means === undefined) return 'no means of remote identification';
+  if (means.value === 'recognised area')
+    return ruleSet === 'eu-open' ? 'a recognised area as its means, which the EU does not know' : undefined;
+  return serial === undefined ? 'no serial number of its remote identification' : undefined;
 };
 
 export default defineRule({
@@ -36,22 +42,26 @@ export default defineRule({
   },
 
   *check(aircraft, { ask, plan, ruleSet }) {
-    if (complete(aircraft) || plan.aircraft === undefined) return;
-    const euClass = aircraft.euClass?.value;
-    const needed =
-      ruleSet === 'eu-open' ? euClass !== undefined && EU_CLASSES.has(euClass) : ask(registrationDuty, aircraft).needed;
+    const lacking = lackingOf(aircraft, ruleSet);
+    if (lacking === undefined || plan.aircraft === undefined) return;
+    requireRead(aircraft.slips, 'remote-identification');
+    const isEu = ruleSet === 'eu-open';
+    const needed = isEu
+      ? EU_CLASSES.has(given(aircraft.euClass, 'the class of the aircraft ("eu-class")').value)
+      : ask(registrationDuty, aircraft).needed;
     if (!needed) return;
-    const law = ruleSet === 'eu-open' ? '(EU) 2019/947 UAS.OPEN.020-040' : '14 CFR 89.105';
-    const what =
-      aircraft.remoteId?.means === undefined
-        ? 'no means of remote identification'
-        : 'no serial number of its remote identification';
+    const law = isEu ? '(EU) 2019/947 UAS.OPEN.020-040' : '14 CFR 89.105';
     yield {
       found: {
         at: plan.aircraft.span,
         subject: 'the aircraft',
-        message: `the aircraft file has ${what}; ${law} requires it for this aircraft`,
-        related: [{ at: aircraft.remoteId?.span ?? aircraft.nameSpan, message: `the aircraft file has ${what}` }],
+        message: `the aircraft file has ${lacking}; ${law} requires it for this aircraft`,
+        related: [
+          {
+            at: aircraft.remoteId?.span ?? aircraft.nameSpan,
+            message: `the aircraft file has ${lacking}`,
+          },
+        ],
       },
     };
   },

@@ -3,7 +3,7 @@ import type { LegPath } from '../geo/geodesy.ts';
 import type { GroundProfile } from '../geo/height-grid.ts';
 import type { Interval } from '../geo/interval.ts';
 import type { SurfaceVerdict } from '../geo/surface-verdict.ts';
-import type { Aircraft } from '../plan/model.ts';
+import type { Aircraft } from '../plan/aircraft.ts';
 import type { Instant, LonLat, Metres, MetresAboveSea } from '../units/frames.ts';
 import type { Obstacle } from './obstacle.ts';
 import type { Zone } from './zone.ts';

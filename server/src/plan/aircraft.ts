@@ -1,0 +1,37 @@
+import type { Anchor, Span, Written } from '../text/span.ts';
+import type { CalendarDate } from '../units/calendar.ts';
+import type { Kilograms, Metres, MetresPerSecond, Seconds } from '../units/frames.ts';
+import type { Amount } from './model.ts';
+import type { Slip } from './slip.ts';
+
+/** An aircraft file as read. As in a plan, what is missing or could not be read is absent here. */
+export interface Aircraft {
+  readonly document: string;
+  readonly anchor: Anchor;
+  readonly name?: Written<string>;
+  readonly kind?: Written<'multirotor' | 'fixed-wing'>;
+  /** Take-off mass with battery and everything attached. */
+  readonly mass?: Amount<Kilograms>;
+  /** Largest dimension: rotor tip to rotor tip, or wing span. */
+  readonly size?: Amount<Metres>;
+  readonly maxSpeed?: Amount<MetresPerSecond>;
+  readonly maxWind?: Amount<MetresPerSecond>;
+  readonly endurance?: Amount<Seconds>;
+  readonly euClass?: Written<string>;
+  readonly registration?: Registration;
+  readonly remoteId?: RemoteIdentification;
+  readonly slips: readonly Slip[];
+  readonly nameSpan: Span;
+}
+
+export interface Registration {
+  readonly span: Span;
+  readonly number?: Written<string>;
+  readonly expires?: Written<CalendarDate>;
+}
+
+export interface RemoteIdentification {
+  readonly span: Span;
+  readonly means?: Written<string>;
+  readonly serial?: Written<string>;
+}
