@@ -4,15 +4,18 @@ import type { LonLat } from '../units/frames.ts';
 import { areaShape } from './area-shape.ts';
 import { defineFact, type FactTools, given } from './fact.ts';
 
-/** The nearest take-off of the same name that stands before a landing. */
+/** The nearest take-off of the same name that stands before a landing, else the first one after it. */
 const takeOffOfSameName = (landing: Item, tools: FactTools): Item | undefined => {
   const { items } = tools.plan;
-  for (let i = items.indexOf(landing) - 1; i >= 0; i--) {
-    const item = items[i];
-    if (item?.kind === 'take-off' && item.id.value === landing.id.value) return item;
-  }
-  return undefined;
+  const at = items.indexOf(landing);
+  const isIt = (item: Item): boolean => item.kind === 'take-off' && item.id.value === landing.id.value;
+  return items.slice(0, at).findLast(isIt) ?? items.slice(at).find(isIt);
 };
+
+/** A landing of a name that no take-off bears may be anywhere, unless there is no take-off to name. */
+const isAtSite = ({ kind }: Item, tools: FactTools): boolean =>
+  kind === 'take-off' ||
+  (kind === 'land' && !tools.plan.items.some((other) => other.kind === 'take-off' || other.kind === 'unread'));
 
 const centreOf = (item: Item, tools: FactTools): LonLat | undefined => {
   const { shape, ring } = tools.ask(areaShape, item);
@@ -21,7 +24,7 @@ const centreOf = (item: Item, tools: FactTools): LonLat | undefined => {
 
 /**
  * Where an item is: its own position; the site's take-off place for a take-off without one; the take-off of the same
- * name, else the site's, for a landing without one; for an area its centre, or a place inside it.
+ * name for a landing without one, or the site's where no take-off has a name; for an area its centre, or a place inside it.
  */
 export const itemPlace = defineFact({
   name: 'item-place',
@@ -32,6 +35,6 @@ export const itemPlace = defineFact({
     const site = tools.plan.site.takeOff?.at?.value;
     const takeOff = item.kind === 'land' ? takeOffOfSameName(item, tools) : undefined;
     if (takeOff !== undefined) return tools.ask(itemPlace, takeOff);
-    return given(item.kind === 'take-off' || item.kind === 'land' ? site : undefined, what);
+    return given(isAtSite(item, tools) ? site : undefined, what);
   },
 });

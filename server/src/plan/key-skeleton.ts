@@ -7,6 +7,8 @@ export interface Surroundings {
   readonly anchor: Anchor;
   /** The block's text, from its anchor. */
   readonly text: string;
+  /** The text of another block of the same document. */
+  readonly textOf?: (anchor: Anchor) => string | undefined;
   readonly eol: string;
   /** Where findings about the whole document or item stand. */
   readonly home: Span;
@@ -31,7 +33,10 @@ export const skeletonOf = (
   isRoot: boolean,
   surroundings: Surroundings,
 ): Skeleton | undefined => {
-  const { anchor, text, eol, insertBefore } = surroundings;
+  const { eol, insertBefore } = surroundings;
+  const { anchor } = mapping.entries[0]?.key.span ?? mapping.span;
+  const text = anchor === surroundings.anchor ? surroundings.text : surroundings.textOf?.(anchor);
+  if (text === undefined) return undefined;
   const value = field?.reads === 'format' ? '1' : '';
   const first = mapping.entries[0];
   const last = mapping.entries.at(-1);

@@ -19,7 +19,7 @@ import { readAccepts, readAuthorisations, readObstacles, readPeople, readPreflig
 /** All of a plan that stands outside its route. */
 export type Head = Omit<
   Plan,
-  'document' | 'items' | 'flights' | 'slips' | 'unread' | 'titleSpan' | 'routeSpan' | 'headEnd' | 'eol'
+  'document' | 'items' | 'flights' | 'slips' | 'unread' | 'titleSpan' | 'routeSpan' | 'headEnd' | 'headEntry' | 'eol'
 >;
 
 export const readHead = (root: Section | undefined): Head =>

@@ -95,6 +95,7 @@ const readOutside = (blocks: Blocks, first: Block): Outside => {
     eol: blocks.eol,
     home: places.titleSpan,
     insertBefore: places.headEnd,
+    textOf: (anchor) => blocks.blocks.find((block) => block.anchor === anchor)?.text,
   });
   const route = entryOf(root, 'route');
   const section = { node: root, path: [], notes };

@@ -1,8 +1,9 @@
 import type { Acceptance, Item, Plan } from '../plan/model.ts';
-import type { Finding } from '../rulebook/finding.ts';
+import type { Finding, Measure } from '../rulebook/finding.ts';
 import { isAcceptable, type Rule } from '../rulebook/rule.ts';
 import { endOf, startOf } from '../text/span.ts';
 import { endOfDay } from '../units/calendar.ts';
+import { TIME_UNITS, type UnitName } from '../units/convert.ts';
 import { exceeds } from '../units/exceeds.ts';
 import { type Instant, metres } from '../units/frames.ts';
 import type { AcceptedFinding } from './outcome.ts';
@@ -26,18 +27,44 @@ export const landing = (plan: Plan, now: Instant): { readonly at: Instant; reado
   return until === undefined ? { at: now, offsetMinutes: 0 } : until;
 };
 
+const DIMENSIONS: Readonly<Record<Measure['unit'], readonly UnitName[]>> = {
+  m: ['m', 'km', 'ft', 'mi', 'NM'],
+  'm/s': ['m/s', 'km/h', 'kt', 'mph'],
+  s: ['s', 'min', 'h', 'd'],
+  days: ['s', 'min', 'h', 'd'],
+  kg: ['kg', 'g', 'lb', 'oz'],
+  deg: ['deg'],
+  C: ['C', 'F'],
+};
+
+/** The ceiling of an acceptance in the unit of a measure; undefined without one, and for one of another dimension. */
+export const ceilingFor = ({ upTo }: Acceptance, { unit }: Measure): number | undefined => {
+  if (upTo === undefined || !DIMENSIONS[unit].includes(upTo.unit)) return undefined;
+  return unit === 'days' ? upTo.value / TIME_UNITS.d : upTo.value;
+};
+
+/** Whether a finding stands where an acceptance speaks of. */
+export const isAbout = (acceptance: Acceptance, finding: Finding): boolean =>
+  acceptance.rule?.value === finding.rule && (acceptance.item === undefined || standsIn(finding, acceptance.item));
+
+/** Whether a part of an acceptance could not be read. It then covers nothing: the part may have been its end. */
+export const isUnread = ({ span }: Acceptance, plan: Plan): boolean =>
+  plan.unread.some(
+    (unread) => unread.anchor === span.anchor && startOf(unread) >= startOf(span) && endOf(unread) <= endOf(span),
+  );
+
 const covers = (acceptance: Acceptance, finding: Finding, plan: Plan, now: Instant): boolean => {
-  if (acceptance.rule?.value !== finding.rule || acceptance.because === undefined) return false;
-  if (acceptance.item !== undefined && !standsIn(finding, acceptance.item)) return false;
+  if (!isAbout(acceptance, finding) || acceptance.because === undefined || isUnread(acceptance, plan)) return false;
   if (acceptance.until !== undefined) {
     const land = landing(plan, now);
     if (land.at > endOfDay(acceptance.until.value, land.offsetMinutes)) return false;
   }
   if (finding.measured === undefined) return true;
   // A finding with a value needs a ceiling on it: what is worse than the crew has accepted is found again.
-  if (acceptance.upTo === undefined) return false;
+  const ceiling = ceilingFor(acceptance, finding.measured);
+  if (ceiling === undefined) return false;
   const worse = finding.limit !== undefined && finding.measured.value < finding.limit.value;
-  const [value, most] = [metres(finding.measured.value), metres(acceptance.upTo.value)];
+  const [value, most] = [metres(finding.measured.value), metres(ceiling)];
   return worse ? !exceeds(most, value) : !exceeds(value, most);
 };
 

@@ -28,6 +28,7 @@ const planOfSlips = (document: string, slips: readonly Slip[], titleSpan: Span):
   unread: [],
   titleSpan,
   headEnd: titleSpan,
+  headEntry: { before: '', after: '\n' },
   eol: '\n',
 });
 

@@ -106,7 +106,7 @@ export function* reviewSteps(input: ReviewInput): Generator<void, Review> {
     else lifted.push({ finding, by: finding.liftedBy });
   }
   const { standing, accepted, used } = applyAcceptances(open, plan, byId, now);
-  const outcomes: readonly AcceptanceOutcome[] = fatesOf({ plan, rules: byId, judged, used, now });
+  const outcomes: readonly AcceptanceOutcome[] = fatesOf({ plan, rules: byId, judged, used, standing, now });
   for (const rule of last) {
     const verdicts = yield* judge(rule, levelUnder(rule, ruleSet) ?? 'caution', tools, outcomes);
     judged.push(verdicts);

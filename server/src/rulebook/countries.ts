@@ -26,5 +26,7 @@ export const selectRuleSet = (country: string | undefined, purpose: string | und
   }
   if (OPEN_CATEGORY_STATES.has(code)) return { ruleSet: 'eu-open' };
   if (code === 'GB' || code === 'UK') return { because: 'the rules of the United Kingdom are not in this release' };
+  if (!/^[A-Z]{2}$/.test(code))
+    return { because: `"${country}" is not the two-letter code of a country, such as US or FR` };
   return { because: `no rule set for the country "${country}" is in this release` };
 };

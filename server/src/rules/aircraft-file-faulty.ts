@@ -1,8 +1,9 @@
 import { defineRule } from '../rulebook/rule.ts';
 import { sayCount } from '../units/say.ts';
+import { isMissing } from '../world/world.ts';
 
 export default defineRule({
-  visits: 'aircraft',
+  visits: 'plan',
   title: 'the aircraft file has parts that could not be read',
   question: 'Does the plan say what I mean?',
   level: 'stop',
@@ -19,9 +20,12 @@ export default defineRule({
       'aircraft: |\n  aircraft: 1\n  name: bittern-2\n  kind: multirotor\n  mass: 1,4 kg\n  registration: { number: FA3BITT2RN, expires: 2028-03-31 }\n  remote-identification: { means: standard, serial: WAYW8BT000002 }\n',
   },
 
-  *check(aircraft, { plan }) {
+  *check(plan, { world }) {
+    const { aircraft } = world;
+    // A file that is not there, or cannot be opened, is told by the rules that need it.
+    if (plan.aircraft === undefined || isMissing(aircraft)) return;
     const [first] = aircraft.slips;
-    if (first === undefined || plan.aircraft === undefined) return;
+    if (first === undefined) return;
     yield {
       found: {
         at: plan.aircraft.span,

@@ -1,7 +1,9 @@
 import { type Box, boxAround, boxesMeet } from '../geo/box.ts';
+import type { AreaShape } from '../plan/model.ts';
 import { selectRuleSet } from '../rulebook/countries.ts';
 import { defineRule } from '../rulebook/rule.ts';
-import { degrees } from '../units/frames.ts';
+import type { Written } from '../text/span.ts';
+import { degrees, type LonLat } from '../units/frames.ts';
 import { sayPosition } from '../units/say.ts';
 
 const box = (west: number, south: number, east: number, north: number): Box => ({
@@ -34,6 +36,11 @@ const OPEN_CATEGORY = [
   box(44.8, -13.2, 45.5, -12.4),
 ];
 
+const areaPositions = (inside: AreaShape | undefined): readonly Written<LonLat>[] => {
+  if (inside === undefined) return [];
+  return inside.kind === 'circle' ? [inside.around] : inside.ring;
+};
+
 export default defineRule({
   visits: 'plan',
   title: 'the positions do not lie in the country that the plan states',
@@ -41,7 +48,8 @@ export default defineRule({
   level: 'stop',
   basis: 'language',
   why: 'Either the country or a position is wrong. With the wrong country the flight is judged by the wrong law; with a wrong position everything about ground and airspace is judged at the wrong place.',
-  condition: 'The take-off and every position lie within a generous box around the country or its rule area.',
+  condition:
+    'At least one position of the plan lies within a generous box around the country or its rule area. A single position that lies elsewhere is told by the rules about positions.',
   mend: 'Correct the country, or the position: a lost sign and swapped latitude and longitude are the usual causes.',
   sources: [{ cite: 'boxes around territories', edition: '1', trust: 'from memory' }],
   needs: [],
@@ -53,7 +61,10 @@ export default defineRule({
     const { ruleSet } = selectRuleSet(country.value, plan.purpose?.value);
     if (ruleSet === undefined) return;
     const areas = ruleSet === 'eu-open' ? OPEN_CATEGORY : UNITED_STATES;
-    const written = [plan.site.takeOff?.at, ...plan.items.map((item) => item.at)].filter((at) => at !== undefined);
+    const written = [
+      plan.site.takeOff?.at,
+      ...plan.items.flatMap((item) => [item.at, ...areaPositions(item.area?.inside)]),
+    ].filter((at) => at !== undefined);
     const outside = written.filter((at) => {
       const point = boxAround([at.value]);
       return point !== undefined && !areas.some((area) => boxesMeet(area, point));
@@ -65,8 +76,8 @@ export default defineRule({
       found: {
         at: plan.country?.span ?? plan.titleSpan,
         subject: 'the plan',
-        message: `the plan states the country "${country.value}", but ${sayPosition(first.value)} does not lie there`,
-        related: outside.slice(0, 5).map((at) => ({ at: at.span, message: 'this position lies elsewhere' })),
+        message: `the ${plan.country === undefined ? 'settings state' : 'plan states'} the country "${country.value}", but ${sayPosition(first.value)} does not lie there`,
+        related: outside.slice(1, 6).map((at) => ({ at: at.span, message: 'this position lies elsewhere, too' })),
       },
     };
   },

@@ -4,14 +4,14 @@ import { defineRule } from '../rulebook/rule.ts';
 
 export default defineRule({
   visits: 'plan',
-  title: 'the rules of the country are not in this release',
+  title: 'the rules of law for this flight cannot be chosen',
   question: 'Which rules apply?',
   level: 'stop',
   basis: 'language',
   why: 'A plan can only be judged by rules that are known here. For other countries everything that does not depend on law is still checked; the law is not, and the report says so.',
   condition:
-    'The country is the United States, or a State in which (EU) 2019/947 applies. The United Kingdom has rules of its own, which are not in this release.',
-  mend: 'Have the plan judged by someone who knows the rules of that country.',
+    'The country is the United States, or a State in which (EU) 2019/947 applies, as a two-letter code; in the United States the plan also states its purpose. The United Kingdom has rules of its own, which are not in this release.',
+  mend: 'Correct the code of the country, or state the purpose. For a country whose rules are not here, have the plan judged by someone who knows them.',
   sources: [{ cite: '(EU) 2019/947', edition: '2026-11-25' }],
   needs: [],
   example: { faulty: 'country: GB\n', sound: 'country: US\n' },

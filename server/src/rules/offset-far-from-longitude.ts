@@ -1,9 +1,15 @@
 import { defineRule } from '../rulebook/rule.ts';
-import { sayOffset } from '../units/calendar.ts';
+import { sayOffset, type ZonedTime } from '../units/calendar.ts';
 import { sayNumber } from '../units/say.ts';
 
 /** Legal times stray from the sun by up to about three hours and a half (from memory: the west of China, 3 h). */
 const MOST_HOURS = 3.5;
+
+/** Around the clock: beyond the 180th meridian the date differs, not the time of day. */
+const hoursApart = ({ offsetMinutes }: ZonedTime, solar: number): number => {
+  const apart = Math.abs(offsetMinutes / 60 - solar);
+  return Math.min(apart, Math.abs(24 - apart));
+};
 
 export default defineRule({
   visits: 'plan',
@@ -23,18 +29,17 @@ export default defineRule({
   },
 
   *check(plan) {
-    const from = plan.window?.from;
+    const ends = [plan.window?.from, plan.window?.until].filter((end) => end !== undefined);
     const place = plan.site.takeOff?.at ?? plan.items.find((item) => item.at !== undefined)?.at;
-    if (from === undefined || place === undefined || from.value.offsetMinutes === 0) return;
+    if (place === undefined) return;
     const solar = place.value.lon / 15;
-    const written = from.value.offsetMinutes / 60;
-    const apart = Math.abs(written - solar);
-    if (Math.min(apart, 24 - apart) <= MOST_HOURS) return;
+    const strange = ends.find(({ value }) => value.offsetMinutes !== 0 && hoursApart(value, solar) > MOST_HOURS);
+    if (strange === undefined) return;
     yield {
       found: {
-        at: from.span,
+        at: strange.span,
         subject: 'the window',
-        message: `the window is written at the offset ${sayOffset(from.value.offsetMinutes)}, but the sun’s time at the take-off is about UTC${solar < 0 ? '-' : '+'}${sayNumber(Math.abs(solar))} h`,
+        message: `the window is written at the offset ${sayOffset(strange.value.offsetMinutes)}, but the sun’s time at the take-off is about UTC${solar < 0 ? '-' : '+'}${sayNumber(Math.abs(solar))} h`,
       },
     };
   },

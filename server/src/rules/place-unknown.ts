@@ -1,5 +1,6 @@
 import { nearestWord } from '../plan/scalars/nearest-word.ts';
 import { defineRule } from '../rulebook/rule.ts';
+import { inPlainText } from '../rulebook/words.ts';
 import { sayList } from '../units/say.ts';
 
 export default defineRule({
@@ -23,11 +24,12 @@ export default defineRule({
   *check(item, { plan }) {
     if (item.kind !== 'land' || item.at !== undefined || item.unread) return;
     const places = plan.items.filter((other) => other.kind === 'take-off').map((other) => other.id.value);
+    // A take-off that is not there, or that could not be read, is told where it is missing.
+    if (places.length === 0 || plan.items.some((other) => other.kind === 'unread')) return;
     if (places.includes(item.id.value)) return;
     const near = nearestWord(item.id.value, places);
-    const names =
-      places.length === 0 ? 'the plan has no take-off' : `the plan has ${sayList(places.map((name) => `"${name}"`))}`;
-    const wanted = near ?? (places.length === 1 ? places[0] : undefined);
+    const names = `the plan has ${sayList([...new Set(places)].map((name) => `"${name}"`))}`;
+    const wanted = near ?? (new Set(places).size === 1 ? places[0] : undefined);
     yield {
       found: {
         at: item.id.span,
@@ -40,7 +42,7 @@ export default defineRule({
                 {
                   title: `Write "${wanted}" (was "${item.id.value}")`,
                   effect: 'changes-flight',
-                  edits: [{ span: item.id.span, text: wanted }],
+                  edits: [{ span: item.id.span, text: inPlainText(wanted) }],
                 },
               ],
       },

@@ -1,5 +1,5 @@
-import { given } from '../facts/fact.ts';
 import { STATEMENT_DAYS } from '../facts/due.ts';
+import { given } from '../facts/fact.ts';
 import { planDigest } from '../facts/plan-digest.ts';
 import type { DateOrTime, Plan, Statement } from '../plan/model.ts';
 import { defineRule } from '../rulebook/rule.ts';

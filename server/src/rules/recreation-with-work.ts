@@ -1,9 +1,19 @@
 import { defineRule } from '../rulebook/rule.ts';
 import type { Written } from '../text/span.ts';
 
-/** Words of work. They never choose the rule set; inside a plan for recreation they deserve a question. */
+/** Words of one who pays. They never choose the rule set; inside a plan for recreation they deserve a question. */
+const PATRON =
+  /\b(?:clients?|customers?|employers?|sponsor(?:s|ed)?|invoiced?|paid|payments?|commissioned|for hire)\b/i;
+
+/** Words of work, besides. The ground may well belong to a company, so these say nothing about its owner. */
 const WORK =
-  /\b(client|clients|customer|customers|invoice|invoiced|contract|contractor|paid|payment|commission|commissioned|employer|business|commercial|company|survey|inspection|delivery|real estate|for hire|sponsor|sponsored)\b/i;
+  /\b(?:contract(?:s|or|ors)?|commission|business|commercial|company|survey(?:s|ing)?|inspections?|deliver(?:y|ies|ables?)|real estate|job)\b/i;
+
+const hitsIn = (texts: readonly (Written<string> | undefined)[], words: readonly RegExp[]) =>
+  texts.flatMap((text) => {
+    const word = text && words.map((each) => each.exec(text.value)?.[0]).find((hit) => hit !== undefined);
+    return text === undefined || word === undefined ? [] : [{ text, word }];
+  });
 
 export default defineRule({
   visits: 'plan',
@@ -23,15 +33,14 @@ export default defineRule({
   },
 
   *check(plan) {
-    const texts: (Written<string> | undefined)[] = [
-      plan.title,
-      plan.site.permission?.of,
-      ...plan.items.map((item) => item.id),
+    const hits = [
+      ...hitsIn([plan.title], [PATRON, WORK]),
+      ...hitsIn([plan.site.permission?.of], [PATRON]),
+      ...hitsIn(
+        plan.items.map((item) => item.id),
+        [PATRON, WORK],
+      ),
     ];
-    const hits = texts.flatMap((text) => {
-      const word = text === undefined ? undefined : WORK.exec(text.value)?.[0];
-      return text === undefined || word === undefined ? [] : [{ text, word }];
-    });
     const [first, ...more] = hits;
     if (first === undefined) return;
     yield {

@@ -1,3 +1,4 @@
+import { given } from '../facts/fact.ts';
 import { flightDay } from '../facts/flight-day.ts';
 import { registrationDuty } from '../facts/registration-duty.ts';
 import { defineRule } from '../rulebook/rule.ts';
@@ -12,7 +13,7 @@ export default defineRule({
   basis: 'law',
   why: 'A lapsed registration is no registration. It is judged for the day of the flight, not for the day of the check, so that a plan made ahead does not meet a surprise in the field.',
   condition:
-    'The last day in `expires` is not before the day on which the window ends. United States: three years after issue unless renewed.',
+    'The last day in `expires` is not before the day on which the window ends. United States: three years after issue unless renewed; the end has to be stated. EU: where the State has set one.',
   mend: 'Renew it and write the new date into the aircraft file.',
   sources: [
     { cite: '14 CFR 48.100(c)', edition: '2026', for: ['us-recreational', 'us-part-107'] },
@@ -32,21 +33,10 @@ export default defineRule({
     const { needed, law } = ask(registrationDuty, aircraft);
     if (!needed) return;
     // An operator's number of the EU has an end only where the State says so; in the United States it always has one.
-    if (registration.expires === undefined) {
-      if (ruleSet === 'eu-open') return;
-      yield {
-        found: {
-          at: plan.aircraft.span,
-          subject: 'the aircraft',
-          level: 'caution',
-          message: 'the registration in the aircraft file has no end; 14 CFR 48.100(c) gives it three years',
-          related: [{ at: registration.span, message: 'the registration stands here' }],
-        },
-      };
-      return;
-    }
+    if (registration.expires === undefined && ruleSet === 'eu-open') return;
+    const expires = given(registration.expires, 'the end of the registration in the aircraft file');
     const day = ask(flightDay, plan);
-    const left = daysBetween(day, registration.expires.value);
+    const left = daysBetween(day, expires.value);
     const measure = { value: left, unit: 'days' as const };
     const limit = { value: 0, unit: 'days' as const, setBy: law };
     if (left >= 0) {
@@ -57,10 +47,10 @@ export default defineRule({
       found: {
         at: plan.aircraft.span,
         subject: 'the aircraft',
-        message: `the registration ends on ${sayDate(registration.expires.value)}, ${sayCount(-left, 'day')} before the flight of ${sayDate(day)}; ${law} requires a valid one`,
+        message: `the registration ends on ${sayDate(expires.value)}, ${sayCount(-left, 'day')} before the flight of ${sayDate(day)}; ${law} requires a valid one`,
         measured: measure,
         limit,
-        related: [{ at: registration.expires.span, message: 'it ends here' }],
+        related: [{ at: expires.span, message: 'it ends here' }],
       },
     };
   },

@@ -1,4 +1,6 @@
+import { NotAssessed } from '../facts/fact.ts';
 import { registrationDuty } from '../facts/registration-duty.ts';
+import { requireRead } from '../facts/unread.ts';
 import { defineRule } from '../rulebook/rule.ts';
 
 export default defineRule({
@@ -11,7 +13,7 @@ export default defineRule({
   condition:
     'Part 107: every aircraft is registered, whatever its mass. Recreation: above 0.55 lb (249.48 g) on take-off with everything on board. EU open category: the operator registers with an aircraft of 250 g or more; the operator’s number stands as the number of the registration.',
   exceptions:
-    'The 0.55 lb relief is for flights made exclusively for recreation. In the EU an operator also registers below 250 g when the aircraft can transfer more than 80 J or carries a sensor able to capture personal data, unless it is a toy; that part is not checked here.',
+    'The 0.55 lb relief is for flights made exclusively for recreation. In the EU an operator also registers below 250 g when the aircraft can transfer more than 80 J or carries a sensor able to capture personal data, unless it is a toy; the aircraft file says nothing about either, so below 250 g without a number the question stays open; the crew may answer it in a `preflight` statement.',
   mend: 'Register, and write the number and its end into the aircraft file: `registration: { number: ..., expires: ... }`.',
   sources: [
     { cite: '14 CFR 48.15(b), 49 U.S.C. 44809(a)(8)', edition: '2026', for: ['us-recreational'] },
@@ -19,6 +21,7 @@ export default defineRule({
     { cite: '(EU) 2019/947 Art. 14(5)', edition: '2026-10-10', trust: 'secondary copy', for: ['eu-open'] },
   ],
   needs: ['aircraft'],
+  declarable: true,
   example: {
     faulty: '',
     sound: '',
@@ -26,10 +29,16 @@ export default defineRule({
       'aircraft: |\n  aircraft: 1\n  name: bittern-2\n  kind: multirotor\n  mass: 1.4 kg\n  size: 0.5 m\n  remote-identification: { means: standard, serial: WAYW8BT000002 }\n',
   },
 
-  *check(aircraft, { ask, plan }) {
+  *check(aircraft, { ask, plan, ruleSet }) {
     if (aircraft.registration?.number !== undefined || plan.aircraft === undefined) return;
+    requireRead(aircraft.slips, 'registration');
     const { needed, law, because } = ask(registrationDuty, aircraft);
-    if (!needed) return;
+    if (!needed && ruleSet !== 'eu-open') return;
+    if (!needed) {
+      throw new NotAssessed(
+        `the aircraft ${because}, but with a camera or more than 80 J in an impact ${law} requires a registered operator all the same, and its file tells neither`,
+      );
+    }
     yield {
       found: {
         at: plan.aircraft.span,

@@ -1,4 +1,9 @@
+import type { Item } from '../plan/model.ts';
 import { defineRule } from '../rulebook/rule.ts';
+import { inPlainText } from '../rulebook/words.ts';
+
+/** `point "east-bank"`; a hold has no name. */
+const sayItem = ({ kind, id }: Item): string => (kind === 'hold' ? 'a hold' : `${kind} "${id.value}"`);
 
 export default defineRule({
   visits: 'flight',
@@ -33,7 +38,7 @@ export default defineRule({
         found: {
           at: first.id.span,
           subject: `flight ${flight.number}`,
-          message: `the flight begins with ${first.kind} "${first.id.value}", not with a take-off`,
+          message: `the flight begins with ${sayItem(first)}, not with a take-off`,
           fixes:
             plan.site.takeOff === undefined
               ? []
@@ -48,7 +53,7 @@ export default defineRule({
       };
     }
     if (last.kind !== 'land') {
-      const name = takeOff?.id.value ?? 'home';
+      const name = inPlainText(takeOff?.id.value ?? 'home');
       const { indent, style } = last.insertion;
       const end = { anchor: last.span.anchor, from: last.span.to, to: last.span.to };
       const text = style === 'flow' ? `, { land: ${name} }` : `${plan.eol}${indent}- land: ${name}`;
@@ -56,13 +61,13 @@ export default defineRule({
         found: {
           at: last.id.span,
           subject: `flight ${flight.number}`,
-          message: `the flight ends with ${last.kind} "${last.id.value}", not with a landing`,
+          message: `the flight ends with ${sayItem(last)}, not with a landing`,
           fixes:
             takeOff === undefined
               ? []
               : [
                   {
-                    title: `Land where it took off: add "land: ${name}"`,
+                    title: `Land where it took off: add "land: ${takeOff.id.value}"`,
                     effect: 'changes-flight',
                     edits: [{ span: end, text }],
                   },

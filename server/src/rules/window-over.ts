@@ -1,3 +1,4 @@
+import { given } from '../facts/fact.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import { newKey } from '../rulebook/words.ts';
 import { dateAt, sayDate, sayTimeAndUtc } from '../units/calendar.ts';
@@ -20,8 +21,11 @@ export default defineRule({
   },
 
   *check(plan, { now }) {
-    const until = plan.window?.until;
-    if (until === undefined || plan.flown !== undefined || until.value.at >= now) return;
+    if (plan.flown !== undefined) return;
+    const until = given(plan.window?.until, 'the end of the window');
+    const from = plan.window?.from;
+    // A window that runs backwards is told as that, and which of its ends slipped is not known.
+    if (until.value.at >= now || (from !== undefined && from.value.at >= until.value.at)) return;
     const day = sayDate(dateAt(until.value.at, until.value.offsetMinutes));
     yield {
       found: {
