@@ -113,6 +113,9 @@ const tellUnknownKeys = (errors: readonly ShapeError[], check: Check): void => {
   }
 };
 
+/** Nothing has no characters to underline, so its key is. */
+const visible = ({ node, holder }: Place): Span => (node.span.from === node.span.to ? holder : node.span);
+
 /** Tells one error; false where it only joins other errors. */
 const tellError = (error: ShapeError, check: Check): boolean => {
   const { keyword, params } = error;
@@ -131,7 +134,8 @@ const tellError = (error: ShapeError, check: Check): boolean => {
     case 'const': {
       // What a syntax error spoilt inside has been told; how the rest of it looks is no second mistake.
       if (notes.broken && notes.hasSlipWithin(node.span)) notes.leaveOut(node);
-      else if (!told) notes.refuse(node, path, valueSlip(keyword, node, describeField(notes.shape, path)));
+      else if (!told)
+        notes.refuse(node, path, valueSlip(keyword, node, describeField(notes.shape, path)), visible(place));
       return true;
     }
     case 'minItems': {
