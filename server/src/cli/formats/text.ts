@@ -68,6 +68,11 @@ const planText = (checked: Checked, run: Run, paint: Paint): string => {
       out.push(`    ${plain(path)}:${at(last)}  ${gapText(first, run)}`);
       out.push(paint.faint(`      so these were not judged: ${[...new Set(group.map((gap) => gap.rule))].join(', ')}`));
     }
+    const waiting = waitingForRuleSet(review);
+    if (waiting > 0)
+      out.push(
+        `    ${sayCount(waiting, 'more rule')} of law ${waiting === 1 ? 'waits' : 'wait'} until the rule set is known`,
+      );
   }
   if (review.accepted.length + review.lifted.length > 0) {
     out.push('', `  ${paint.strong('accepted or lifted')}`);
@@ -123,6 +128,12 @@ const elsewhere = (finding: Finding, { review, lines }: Checked): readonly strin
       const { start } = rangeOf(at, lines);
       return `${plain(shownPath(at.anchor.document))}:${start.line}:${start.column}  ${plain(message)}`;
     });
+
+/** Rules that were not looked at, since it is not known by which law the flight is judged. They have no gap of their own. */
+const waitingForRuleSet = (review: Review): number => {
+  const told = new Set(review.gaps.map((gap) => gap.rule));
+  return review.matrix.filter((row) => row.state === 'not-assessed' && !told.has(row.rule)).length;
+};
 
 /** How many checks gave no answer at all, and how many one for a part of the plan only. */
 const sayOpen = (review: Review): string => {

@@ -1,0 +1,213 @@
+import { spawnSync } from 'node:child_process';
+import { readFileSync } from 'node:fs';
+import { describe, expect, test } from 'vitest';
+import type { JsonReport } from '../server/src/cli/formats/json.ts';
+import { RULES } from '../server/src/rules/index.generated.ts';
+import { call, EVENING, isBuilt } from './support/command-line.ts';
+import { SAMPLE_RASTERS } from './support/make-samples.ts';
+import { filesBelow, inProject, readProject } from './support/project.ts';
+import { styleFaults } from './support/style.ts';
+
+type PlanReport = JsonReport['plans'][number];
+
+const check = async (
+  ...paths: readonly string[]
+): Promise<{ readonly code: number | null; readonly report: JsonReport }> => {
+  const { code, out, err } = await call(['check', '--now', EVENING, '--format', 'json', ...paths]);
+  expect(err).toBe('');
+  return { code, report: JSON.parse(out) as JsonReport };
+};
+
+const only = ({ plans }: JsonReport): PlanReport => {
+  const [plan, ...more] = plans;
+  if (plan === undefined || more.length > 0) throw new Error(`${plans.length} plans where one was expected`);
+  return plan;
+};
+
+/** `12 rule-id` for a finding, `12 ? rule-id` for a gap, by line. */
+const linesOf = (plan: PlanReport): readonly string[] =>
+  [
+    ...plan.findings.map(({ range, rule }) => ({ line: range.start.line, text: rule })),
+    ...plan.gaps.map(({ range, rule }) => ({ line: range.start.line, text: `? ${rule}` })),
+  ]
+    .sort((one, other) => one.line - other.line || (one.text < other.text ? -1 : 1))
+    .map(({ line, text }) => `${line} ${text}`);
+
+const MANY_FAULTS = 'samples/missions/many-faults.mission.yaml';
+
+/** All that is expected of each sample on the evening before. */
+const EXPECTED: Readonly<Record<string, readonly string[]>> = {
+  'samples/first.mission.yaml': [],
+  'samples/missions/barn-roof.mission.yaml': [],
+  'samples/missions/ferry-film.mission.yaml': [],
+  'samples/missions/goggles-evening.mission.yaml': [],
+  'samples/missions/over-the-gap.mission.yaml': ['26 leg-above-height-limit'],
+  'samples/missions/shore-search.mission.yaml': [],
+  'samples/missions/weir-eu.mission.yaml': [],
+  [MANY_FAULTS]: [
+    '8 offset-far-from-longitude',
+    '10 registration-lapsed',
+    '13 take-off-elevation-contradicted',
+    '15 key-unknown',
+    '18 goggles-without-observer',
+    '23 plan-reused',
+    '25 number-unreadable',
+    '28 acceptance-of-law',
+    '30 acceptance-rule-unknown',
+    '32 ? seen-beyond-guidance-range',
+    '32 ? seen-beyond-visibility',
+    '32 ? zone-entered-unauthorised',
+    '37 zone-entered-unauthorised',
+    '46 leg-meets-ground',
+    '51 ? leg-above-height-limit',
+    '51 ? leg-meets-ground',
+    '51 ? point-above-height-limit',
+    '51 ? point-below-ground',
+    '53 number-without-unit',
+    '56 ? point-above-height-limit',
+    '56 ? point-below-ground',
+    '58 altitude-without-datum',
+    '62 ? leg-above-height-limit',
+    '62 ? leg-meets-ground',
+    '65 obstacle-struck',
+    '68 ground-speed-above-limit',
+    '71 ? leg-above-height-limit',
+    '71 ? leg-meets-ground',
+    '71 ? leg-without-length',
+    '71 ? obstacle-struck',
+    '72 position-out-of-range',
+    '78 point-above-height-limit',
+    '84 leg-above-height-limit',
+    '84 seen-beyond-guidance-range',
+    '90 name-repeated',
+    '91 leg-without-length',
+    '99 ? leg-above-height-limit',
+    '99 ? leg-meets-ground',
+    '99 ? obstacle-struck',
+    '99 place-unknown',
+    '101 value-of-wrong-kind',
+  ],
+};
+
+describe('the sample plans', () => {
+  const plans = filesBelow('samples').filter((path) => path.endsWith('.mission.yaml'));
+
+  test('are all listed here', () => {
+    expect(plans).toEqual(Object.keys(EXPECTED).sort());
+  });
+
+  test.each(plans)('%s: every finding and gap is expected, and none is lacking', async (path) => {
+    const { report } = await check(path);
+    const plan = only(report);
+    expect(linesOf(plan)).toEqual(EXPECTED[path]);
+    expect(plan.findings.flatMap(({ message }) => styleFaults(message))).toEqual([]);
+  });
+
+  test('the first one has at most 40 lines, ends with 0, and nothing is found, accepted, lifted or left open', async () => {
+    const text = readProject('samples/first.mission.yaml');
+    expect(text.trimEnd().split('\n').length).toBeLessThanOrEqual(40);
+    const { code, report } = await check('samples/first.mission.yaml');
+    const plan = only(report);
+    expect(code).toBe(0);
+    expect(plan).toMatchObject({ complete: true, worst: null, findings: [], gaps: [], accepted: [], lifted: [] });
+    expect(plan.matrix.filter(({ state }) => state === 'not-assessed')).toEqual([]);
+    // Judged, not passed over: the ground was read and the heights worked out.
+    expect(plan.data.map(({ name }) => name)).toContain('world/lakes.tif');
+    expect(plan.margins.map(({ rule }) => rule)).toEqual(
+      expect.arrayContaining(['leg-above-height-limit', 'leg-meets-ground', 'seen-beyond-guidance-range']),
+    );
+  });
+
+  test('three of them contain no point at all, and are judged nevertheless', async () => {
+    const without = plans.filter((path) => !/^\s*- (?:\{ *)?point:/m.test(readProject(path)));
+    expect(without).toEqual([
+      'samples/missions/barn-roof.mission.yaml',
+      'samples/missions/ferry-film.mission.yaml',
+      'samples/missions/shore-search.mission.yaml',
+    ]);
+    for (const path of without) {
+      const { code, report } = await check(path);
+      expect(code).toBe(0);
+      expect(only(report).margins.map(({ rule }) => rule)).toContain('area-above-height-limit');
+    }
+  });
+
+  test('an authorisation lifts the zone of the filming flight, and the report keeps the finding', async () => {
+    const plan = only((await check('samples/missions/ferry-film.mission.yaml')).report);
+    expect(plan.lifted.map(({ rule, by }) => `${rule} by ${by.name}`)).toEqual([
+      'zone-entered-unauthorised by MM-2027-031',
+    ]);
+  });
+
+  test('the search keeps its accepted finding with the reason', async () => {
+    const plan = only((await check('samples/missions/shore-search.mission.yaml')).report);
+    expect(plan.accepted.map(({ rule }) => rule)).toEqual(['seen-beyond-guidance-range']);
+    expect(plan.accepted[0]?.by.because).toMatch(/strobe/);
+  });
+
+  test('the rule sets are recreation, part 107 and the open category', async () => {
+    const { report } = await check('samples');
+    const sets = new Map(report.plans.map(({ path, ruleSet }) => [path, ruleSet]));
+    expect(sets.get('samples/missions/goggles-evening.mission.yaml')).toBe('us-recreational');
+    expect(sets.get('samples/missions/weir-eu.mission.yaml')).toBe('eu-open');
+    expect(sets.get('samples/missions/barn-roof.mission.yaml')).toBe('us-part-107');
+    // It names no country; the settings of the house do.
+    expect(sets.get('samples/missions/shore-search.mission.yaml')).toBe('us-part-107');
+  });
+
+  test('the comments of the faulty plan explain exactly the rules that are found in it', async () => {
+    const explained = [...readProject(MANY_FAULTS).matchAll(/^\s*# ([a-z0-9-]+)(?::| stands| follows)/gm)].map(
+      (match) => match[1] ?? '',
+    );
+    const known = new Set(RULES.map((rule) => rule.id));
+    expect(explained.filter((id) => !known.has(id))).toEqual([]);
+    const found = only((await check(MANY_FAULTS)).report).findings.map(({ rule }) => rule);
+    expect([...new Set(explained)].sort()).toEqual([...new Set(found)].sort());
+  });
+
+  test('what the page of samples proposes to try gives what it says', async () => {
+    const text = readProject('samples/first.mission.yaml');
+    const judge = async (changed: string): Promise<PlanReport> => {
+      expect(changed).not.toBe(text);
+      const words = ['check', '-', '--name', 'samples/tried.mission.yaml', '--now', EVENING, '--format', 'json'];
+      return only(JSON.parse((await call(words, { input: changed })).out) as JsonReport);
+    };
+    const altitude = /(point: reed-east\n.*\n\s*altitude: )60 m AGL/;
+    const bare = await judge(text.replace(altitude, '$160'));
+    expect(bare.findings.map(({ rule }) => rule)).toEqual(['number-without-unit']);
+    const high = await judge(text.replace(altitude, '$1430 ft AGL'));
+    expect(high.findings.map(({ rule }) => rule)).toEqual(['point-above-height-limit']);
+    const blind = await judge(text.replace(/^terrain:.*\n/m, ''));
+    expect(blind.findings).toEqual([]);
+    expect(blind.complete).toBe(false);
+    expect(blind.gaps.map(({ rule }) => rule)).toContain('leg-meets-ground');
+  });
+});
+
+describe('the rasters of the samples', () => {
+  test.each(Object.keys(SAMPLE_RASTERS))('%s is what make-samples makes, and at most 100 kB', (path) => {
+    const stored = readFileSync(inProject(`samples/${path}`));
+    expect(stored.byteLength).toBeLessThanOrEqual(100_000);
+    const made = SAMPLE_RASTERS[path]?.() ?? new Uint8Array();
+    expect(Buffer.compare(stored, made), 'write it anew with SAMPLE_RASTERS of test/support/make-samples.ts').toBe(0);
+  });
+
+  test('every raster of the samples is made', () => {
+    expect(
+      filesBelow('samples')
+        .filter((path) => path.endsWith('.tif'))
+        .map((path) => path.slice('samples/'.length)),
+    ).toEqual(Object.keys(SAMPLE_RASTERS).sort());
+  });
+});
+
+describe('the demo', () => {
+  test.skipIf(!isBuilt)('ends with 0 and shows a finding (skipped where the command line is not built)', () => {
+    const done = spawnSync(process.execPath, [inProject('samples/demo.mjs')], { encoding: 'utf8', cwd: '/' });
+    expect(done.stderr).toBe('');
+    expect(done.status).toBe(0);
+    expect(done.stdout).toContain('leg great-hob to little-hob reaches');
+    const report = JSON.parse(readProject('build/demo-report.json')) as JsonReport;
+    expect(report.plans.length).toBe(Object.keys(EXPECTED).length);
+  });
+});
