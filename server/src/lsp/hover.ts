@@ -53,12 +53,19 @@ const ruleAt = (plan: Plan, offset: number): readonly Told[] =>
 const heightsOf = (item: Item): readonly Span[] =>
   [item.altitude, item.climbTo, item.area?.from, item.area?.to].flatMap((height) => height?.span ?? []);
 
-const itemAt = (plan: Plan, offset: number, tools: FactTools): readonly Told[] => {
+const itemAt = (
+  plan: Plan,
+  offset: number,
+  tools: FactTools,
+): { readonly told: readonly Told[]; readonly named: boolean } | undefined => {
   const item = plan.items.find(({ span }) => covers(span, offset));
-  if (item === undefined) return [];
-  if (covers(item.id.span, offset)) return [{ span: item.id.span, text: tellItem(item, tools) }];
+  if (item === undefined) return undefined;
+  if (covers(item.id.span, offset)) {
+    return { told: [{ span: item.id.span, text: tellItem(item, tools) }], named: true };
+  }
   const height = heightsOf(item).find((span) => covers(span, offset));
-  return height === undefined ? [] : [{ span: height, text: tellHeight(item, tools).join('  \n') }];
+  if (height === undefined) return undefined;
+  return { told: [{ span: height, text: tellHeight(item, tools).join('  \n') }], named: false };
 };
 
 /**
@@ -71,11 +78,13 @@ export const hoverAt = (
 ): { readonly markdown: string; readonly range: Range } | undefined => {
   const tools = toolsOf(judgement);
   const plan = judgement.input?.plan;
+  const item = plan === undefined || tools === undefined ? undefined : itemAt(plan, offset, tools);
   const told: readonly Told[] = [
     ...findingsAt(judgement, offset),
     ...(plan === undefined ? [] : ruleAt(plan, offset)),
-    ...(plan === undefined || tools === undefined ? [] : itemAt(plan, offset, tools)),
-    ...fieldAt(judgement.document, offset),
+    ...(item?.told ?? []),
+    // What a name is needs no telling where the thing itself has been told.
+    ...(item?.named === true ? [] : fieldAt(judgement.document, offset)),
   ].filter(({ text }) => text !== '');
   // The narrowest place is the one the pointer is about.
   const [narrowest] = [...told].sort((one, other) => one.span.to - one.span.from - (other.span.to - other.span.from));
