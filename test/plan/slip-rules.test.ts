@@ -327,11 +327,16 @@ describe('what the reader of the document refuses', () => {
         subject: 'point ridge',
         kind: 'key-missing',
         key: 'altitude',
-        skeleton: '\n    altitude: 60 m AGL',
+        skeleton: '\n    altitude:',
         insertAt: first,
       },
       'point ridge has no "altitude", which plan format 1 requires',
-      ['Add "altitude: 60 m AGL" with a value of your own'],
+      [],
+    ],
+    [
+      { ...at, kind: 'key-missing', key: 'mission', skeleton: 'mission: 1\n', insertAt: first },
+      'the plan has no "mission", which plan format 1 requires',
+      ['Add "mission: 1"'],
     ],
     [
       { ...at, subject: 'point ridge', kind: 'key-missing', key: 'at' },

@@ -3,9 +3,11 @@ import type { Fix } from '../rulebook/finding.ts';
 import { defineSlipRule } from '../rulebook/rule.ts';
 import { complaint, sayPlace, sayWritten } from '../rulebook/slip-words.ts';
 
+/** Only a key with its one possible value is offered: a key without a value would be the next mistake. */
 const fixesOf = ({ skeleton, insertAt }: SlipOf<'key-missing'>): readonly Fix[] => {
-  if (skeleton === undefined || insertAt === undefined) return [];
-  const title = `Add ${sayWritten(skeleton.trim())} with a value of your own`;
+  const entry = skeleton?.replace(/^[\s,]+|\s+$/g, '');
+  if (skeleton === undefined || insertAt === undefined || entry === undefined || entry.endsWith(':')) return [];
+  const title = `Add ${sayWritten(entry)}`;
   return [{ title, effect: 'changes-flight', edits: [{ span: insertAt, text: skeleton }] }];
 };
 
@@ -18,7 +20,7 @@ export default defineSlipRule({
   basis: 'language',
   why: 'Without this key the part of the plan that it stands in says too little to be checked.',
   condition: 'The keys that plan format 1 requires are there.',
-  mend: 'Add the key. The text that is offered holds an example value: put your own in its place.',
+  mend: 'Add the key with its value. Hovering over a key of the same kind elsewhere shows how it is written.',
   sources: [{ cite: 'plan format 1', edition: '1' }],
   needs: [],
   example: {
