@@ -92,23 +92,15 @@ const tellUnknownKeys = (errors: readonly ShapeError[], check: Check): void => {
     const many = unknown.length > MOST_UNKNOWN;
     unknown.forEach((entry, i) => {
       const key = entry.key.text;
-      const suggestion = nearestWord(key, absent);
-      if (suggestion !== undefined) check.suggested.add(`${pointer}/${suggestion}`);
       if ((many && i > 0) || (check.notes.broken && check.notes.hasSlipWithin(entry.value.span))) {
         check.notes.leaveOut(entry.value);
         return;
       }
-      check.notes.refuse(
-        entry.value,
-        [...path, key],
-        {
-          kind: 'key-unknown',
-          key,
-          ...(suggestion !== undefined && { suggestion }),
-          others: many ? unknown.length - 1 : 0,
-        },
-        entry.key.span,
-      );
+      const suggestion = nearestWord(key, absent);
+      if (suggestion !== undefined) check.suggested.add(`${pointer}/${suggestion}`);
+      const others = many ? unknown.length - 1 : 0;
+      const slip = { kind: 'key-unknown', key, ...(suggestion !== undefined && { suggestion }), others } as const;
+      check.notes.refuse(entry.value, [...path, key], slip, entry.key.span);
     });
   }
 };

@@ -55,7 +55,8 @@ const scalarValue = (scalar: Scalar): unknown => {
     case 'truth value':
       return true;
     case 'number':
-      return Number(scalar.text);
+      // Infinity and what is no number are numbers for YAML, and told by the readers of quantities.
+      return Number.isFinite(Number(scalar.text)) ? Number(scalar.text) : 0;
     case 'text':
       return scalar.text;
   }

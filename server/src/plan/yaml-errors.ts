@@ -15,6 +15,8 @@ export interface SaidError {
 
 export const NEVER_CLOSED = 'the quote opened here is never closed';
 
+const TAB = 'a tab stands where YAML allows only blanks to indent';
+
 /**
  * A syntax error in our words, on the characters to look at. An unclosed quote or bracket stands where it opens, not
  * where the text ends. Codes are those of the YAML parser; one that is not listed here gets a general sentence.
@@ -23,6 +25,8 @@ export const sayBroken = (error: YAMLError, text: string, opened: readonly Broke
   const from = Math.min(error.pos[0], text.length);
   const here = text.charAt(from);
   const line = lineOf(text, from);
+  const tab = tabBefore(text, line.from);
+  if (tab !== undefined) return { from: tab, to: tab + 1, reason: TAB };
   switch (error.code) {
     case 'MISSING_CHAR':
       return sayMissing(error, text, from, opened);
@@ -48,7 +52,7 @@ export const sayBroken = (error: YAMLError, text: string, opened: readonly Broke
       return { ...line, reason: 'this line is not indented like the lines it belongs with' };
     }
     case 'TAB_AS_INDENT':
-      return { ...oneAt(text, from), reason: 'a tab stands where YAML allows only blanks to indent' };
+      return { ...oneAt(text, from), reason: TAB };
     case 'BAD_DQ_ESCAPE': {
       const to = Math.min(from + 2, text.length);
       const written = text.slice(from, to);
@@ -137,6 +141,17 @@ const sayUnexpected = (text: string, from: number): SaidError => {
     to: Math.max(end, from),
     reason: 'the value has ended before this; a value that goes on needs quotes around the whole',
   };
+};
+
+/** The tab among the indentation of the line that begins at a place; other errors of that line come from it. */
+const tabBefore = (text: string, lineStart: number): number | undefined => {
+  let at = lineStart - 1;
+  let tab: number | undefined;
+  while (at >= 0 && /[ \t]/.test(text.charAt(at))) {
+    if (text.charAt(at) === '\t') tab = at;
+    at--;
+  }
+  return tab;
 };
 
 /** The innermost quote or bracket that opened before a place and had not ended there. */
