@@ -7,7 +7,7 @@ import { plain } from './terminal.ts';
 const HELP = `waywarden: lints drone mission plans (*.mission.yaml)
 
   waywarden check [PATH...|-]   judge plans; a folder yields the plans below it, - reads standard input
-  waywarden tell [RULE]         what a rule asks, why it exists, and how to mend a plan; without a name, all rules
+  waywarden tell [RULE]         what a rule asks, why, and how to mend a plan; without a name, all rules
   waywarden rules               list the rules; --format json for machines
   waywarden serve --stdio       the language server, for any editor that speaks the protocol
 

@@ -41,6 +41,8 @@ export const jsonReport = (run: Run) => {
   };
 };
 
+export type JsonReport = ReturnType<typeof jsonReport>;
+
 /** What a terminal could take for a command, or hide, as escapes of JSON; the values stay the same. */
 const HIDDEN = /[\u007f-\u009f\u00ad\u061c\u200b-\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb]/g;
 
