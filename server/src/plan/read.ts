@@ -35,7 +35,8 @@ export const readPlanDocument = (text: string, document: string, earlier?: PlanD
   const read: ReadItem[] = [];
   for (const block of blocks.blocks) {
     if (block.role !== 'item') continue;
-    const item = earlier?.items.get(block) ?? readItemBlock(block, blocks.eol);
+    const known = earlier?.blocks.eol === blocks.eol ? earlier.items.get(block) : undefined;
+    const item = known ?? readItemBlock(block, blocks.eol);
     items.set(block, item);
     read.push(item);
   }
