@@ -1,5 +1,17 @@
+import { requireRead } from '../facts/unread.ts';
+import type { Plan } from '../plan/model.ts';
+import { selectRuleSet } from '../rulebook/countries.ts';
 import { defineRule } from '../rulebook/rule.ts';
+import { allElsewhere } from '../rulebook/territory.ts';
 import { newKey } from '../rulebook/words.ts';
+
+const OFFERED = ['US', 'FR', 'DE'];
+
+/** Positions never choose a country, but one that they contradict is not offered. */
+const fits = (code: string, plan: Plan): boolean => {
+  const { ruleSet } = selectRuleSet(code, plan.purpose?.value ?? '');
+  return ruleSet !== undefined && allElsewhere(plan, ruleSet).length === 0;
+};
 
 export default defineRule({
   visits: 'plan',
@@ -16,12 +28,14 @@ export default defineRule({
 
   *check(plan, { settings }) {
     if (plan.country !== undefined || settings.country !== undefined) return;
+    requireRead(plan.slips, 'country');
+    requireRead(settings.slips, 'country');
     yield {
       found: {
         at: plan.titleSpan,
         subject: 'the plan',
         message: 'the plan states no country and the settings have none, so no rule of law was checked',
-        fixes: ['US', 'FR', 'DE'].map((code) => ({
+        fixes: OFFERED.filter((code) => fits(code, plan)).map((code) => ({
           title: `Add "country: ${code}"`,
           effect: 'changes-flight' as const,
           edits: [newKey(plan, `country: ${code}`)],
