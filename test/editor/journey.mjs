@@ -76,6 +76,14 @@ try {
   await picture('item-hover');
   await leave();
 
+  // Typing: what becomes wrong is underlined, what is undone is not, and nothing stays behind.
+  await word(code, 'AGL').first().click();
+  await page.keyboard.press('End');
+  await page.keyboard.type('LLL quickly typed', { delay: 20 });
+  await code.locator('.squiggly-error').first().waitFor();
+  for (let i = 0; i < 'LLL quickly typed'.length; i++) await page.keyboard.press('Backspace');
+  await code.locator('.squiggly-error').first().waitFor({ state: 'detached' });
+
   // Ground that falls away between two sound points: the leg is what is underlined.
   code = await open('over-the-gap.mission.yaml');
   await code.locator('.squiggly-error').first().waitFor();

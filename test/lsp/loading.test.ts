@@ -67,7 +67,7 @@ test('while the world is still loading a pull says so, and a refresh follows whe
   const world = gate();
   const client = await serve(() => world.opened);
   await client.open(URI, planAt('130 m AGL'));
-  expect(messages(await client.pull(URI))).toBe('not assessed yet: what this document refers to is still being loaded');
+  expect(messages(await client.pullOnce(URI))).toBe('not assessed yet: the review of this text is still under way');
   expect(client.refreshes).toBe(0);
   world.open();
   await until(() => client.refreshes > 0);
@@ -82,9 +82,9 @@ test('while a new text waits for the world a pull shows what was found before, a
   const next = gate();
   world = next.opened;
   await client.change(URI, planAt('60 m AGL'), 2);
-  const meanwhile = messages(await client.pull(URI));
+  const meanwhile = messages(await client.pullOnce(URI));
   expect(meanwhile).toContain('130 m above ground');
-  expect(meanwhile).toContain('still being loaded');
+  expect(meanwhile).toContain('still under way');
   next.open();
   await until(() => client.refreshes > 0);
   expect(await client.pull(URI)).toEqual([]);

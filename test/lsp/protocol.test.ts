@@ -1,6 +1,6 @@
 import { writeFileSync } from 'node:fs';
 import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest';
-import type { CodeAction, DocumentSymbol, Hover, Range } from 'vscode-languageserver/node';
+import type { CodeAction, Diagnostic, DocumentSymbol, Hover, Range } from 'vscode-languageserver/node';
 import { CancellationTokenSource } from 'vscode-languageserver/node';
 import { changed } from '../../server/src/lsp/documents.ts';
 import { IS_PUSHED, type LanguageClient, PULLS, startServer, until } from '../support/language-client.ts';
@@ -369,6 +369,46 @@ describe('trouble', () => {
     const found = await client.pull('untitled:Untitled-1');
     expect(found.map(({ code }) => code)).toContain('number-without-unit');
     expect(found.map(({ message }) => message).join('\n')).toContain('cannot be reached');
+  });
+
+  test('a past state of a file, shown beside the present one, is not judged', async () => {
+    await begin();
+    const past = `git:${lake.path('survey.mission.yaml')}?%7B%22ref%22%3A%22HEAD%22%7D`;
+    await client.open(past, planAt('60'));
+    expect(await client.pull(past)).toEqual([]);
+  });
+
+  test('edits by ranges, one after another, leave the server with the client’s text', async () => {
+    await begin();
+    await client.open(uri, planAt('60 m AGL').replace('Reed-bed', '🪶 Reed-bed'));
+    let text = planAt('60 m AGL').replace('Reed-bed', '🪶 Reed-bed');
+    // Seeded, so that a failure can be seen again (Numerical Recipes' linear congruential constants, from memory).
+    let seed = 20_261;
+    const random = (below: number): number => {
+      seed = (Math.imul(seed, 1_664_525) + 1_013_904_223) >>> 0;
+      return seed % below;
+    };
+    const at = (offset: number) => {
+      const lines = text.slice(0, offset).split('\n');
+      return { line: lines.length - 1, character: lines.at(-1)?.length ?? 0 };
+    };
+    for (let version = 2; version < 80; version++) {
+      const from = random(text.length);
+      const to = Math.min(text.length, from + random(6));
+      const put = ['', 'x', '\n', ': ', '🪶', '[', '"', '- '][random(8)] ?? '';
+      await client.connection.sendNotification('textDocument/didChange', {
+        textDocument: { uri, version },
+        contentChanges: [{ range: { start: at(from), end: at(to) }, text: put }],
+      });
+      text = text.slice(0, from) + put + text.slice(to);
+    }
+    const edited = await client.pull(uri);
+    const cold = lake.uri('cold.mission.yaml');
+    await client.open(cold, text);
+    const strip = (diagnostics: readonly Diagnostic[]) =>
+      diagnostics.map(({ range, code, message }) => ({ range, code, message }));
+    expect(strip(edited)).toEqual(strip(await client.pull(cold)));
+    expect(edited.length).toBeGreaterThan(0);
   });
 
   test('a document closed in the middle of a pull gets no findings', async () => {

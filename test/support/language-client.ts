@@ -86,9 +86,18 @@ export class LanguageClient {
     return this.connection.sendRequest('textDocument/diagnostic', { textDocument: { uri }, previousResultId });
   }
 
-  async pull(uri: string): Promise<readonly Diagnostic[]> {
+  /** What one pull answers, be it only that the review is still under way. */
+  async pullOnce(uri: string): Promise<readonly Diagnostic[]> {
     const report = await this.report(uri);
     return report.kind === 'full' ? report.items : [];
+  }
+
+  /** Pulls until the review has ended, however slow the machine. */
+  async pull(uri: string): Promise<readonly Diagnostic[]> {
+    for (;;) {
+      const found = await this.pullOnce(uri);
+      if (!found.some(({ message }) => message.startsWith('not assessed yet'))) return found;
+    }
   }
 
   /** Ends the server as the protocol has it. */

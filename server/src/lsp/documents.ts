@@ -22,6 +22,12 @@ export const languageOf = (languageId: string, uri: string): Language => {
   return /^waywarden\.settings\.ya?ml$/.test(name) ? 'settings' : 'mission';
 };
 
+/**
+ * An editor shows past states of a file beside the present one, under addresses of their own. What they refer to is not
+ * to be had as it was then, and nobody can mend them, so they are not judged.
+ */
+export const isPastState = (uri: string): boolean => /^(git|vscode-local-history):/i.test(uri);
+
 /** A document as the client has it open. `serial` is new for each text, also when a file is closed and opened again. */
 export interface OpenDocument {
   readonly uri: string;

@@ -1,4 +1,4 @@
-import { readBlocks, readWhole } from '../plan/blocks.ts';
+import { type Blocks, readBlocks, readWhole } from '../plan/blocks.ts';
 import { describeField, type FieldDescription, ITEM_SHAPES, type Path, type Shape } from '../plan/describe.ts';
 import type { Mapping, TreeNode } from '../plan/tree.ts';
 import { endOf, type Span, startOf } from '../text/span.ts';
@@ -40,10 +40,21 @@ const inNode = (node: TreeNode, offset: number, shape: Shape, path: Path): Found
   return kind === undefined ? undefined : inNode(item, offset, kind, []);
 };
 
-const find = (document: OpenDocument, offset: number): Found | undefined => {
+const read = new WeakMap<OpenDocument, Blocks>();
+
+/** A document's trees, read once for all hovers over one text. */
+const blocksOf = (document: OpenDocument): Blocks => {
+  const known = read.get(document);
+  if (known !== undefined) return known;
   const { language, text, location } = document;
-  const { blocks } = language === 'mission' ? readBlocks(text, location) : readWhole(text, location);
-  for (const { role, root } of blocks) {
+  const blocks = language === 'mission' ? readBlocks(text, location) : readWhole(text, location);
+  read.set(document, blocks);
+  return blocks;
+};
+
+const find = (document: OpenDocument, offset: number): Found | undefined => {
+  const { language } = document;
+  for (const { role, root } of blocksOf(document).blocks) {
     if (root === undefined || !covers(root.span, offset)) continue;
     if (role !== 'item') return inNode(root, offset, language, []);
     const items = root.kind === 'sequence' ? root.items : [root];

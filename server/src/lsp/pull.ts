@@ -26,7 +26,7 @@ const reportOf = (items: readonly Diagnostic[], previous: string | undefined): D
 };
 
 const STILL_LOADING = remarkAtTop(
-  'not assessed yet: what this document refers to is still being loaded',
+  'not assessed yet: the review of this text is still under way',
   DiagnosticSeverity.Information,
 );
 

@@ -11,7 +11,7 @@ import {
 import { Lines } from '../text/lines.ts';
 import { actionsFor, FIX_ALL } from './actions.ts';
 import { type ClientTerms, readGrants, readTerms } from './client-terms.ts';
-import { changed, languageOf, offsetAt } from './documents.ts';
+import { changed, isPastState, languageOf, offsetAt } from './documents.ts';
 import { hoverAt } from './hover.ts';
 import type { Machine } from './machine.ts';
 import { plainOf } from './markdown.ts';
@@ -72,7 +72,7 @@ export const start = (connection: Connection, machine: Machine): void => {
   };
 
   const put = (uri: string, languageId: string, version: number, text: string): void => {
-    if (running === undefined) return;
+    if (running === undefined || isPastState(uri)) return;
     const language = languageOf(languageId, uri);
     const location = machine.locationOf(uri);
     running.session.put({ uri, location, language, version, serial: ++serial, text, lines: new Lines(text) });
