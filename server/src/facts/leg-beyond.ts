@@ -1,7 +1,8 @@
 import { intervalsOver, intervalsUnder, type StretchBeyond } from '../geo/quadratic.ts';
 import type { Item, Leg } from '../plan/model.ts';
-import { exceeds } from '../units/exceeds.ts';
+import { exceeds, fallsShortOf, outdoes } from '../units/exceeds.ts';
 import { aboveGround, type MetresAboveGround } from '../units/frames.ts';
+import { areaHeight } from './area-height.ts';
 import type { FactTools } from './fact.ts';
 import { itemAboveGround } from './item-height.ts';
 import { legAltitudes } from './leg-altitudes.ts';
@@ -11,7 +12,11 @@ import { pathOfLeg } from './leg-path.ts';
 export type Side = 'over' | 'under';
 
 /** Whether an item's own altitude is beyond the limit: the finding then stands on that altitude, not on the legs. */
-const isBeyondItself = (item: Item, limit: MetresAboveGround, side: Side, { ask }: FactTools): boolean => {
+export const isBeyondItself = (item: Item, limit: MetresAboveGround, side: Side, { ask }: FactTools): boolean => {
+  if (item.kind === 'area') {
+    const { least, greatest } = ask(areaHeight, item);
+    return side === 'over' ? exceeds(greatest.value, limit) : fallsShortOf(least.value, limit);
+  }
   if (item.altitude === undefined && !(item.kind === 'take-off' && item.climbTo !== undefined)) return false;
   const height = ask(itemAboveGround, item);
   return side === 'over' ? exceeds(height, limit) : !exceeds(height, limit);
@@ -44,8 +49,10 @@ export const stretchesOfLeg = (
       : intervalsUnder(profile, ...ends, aboveGround(limit + 0.001));
   const own = found.filter((stretch) => reaches(stretch, limit, side));
   if (own.length === 0) return own;
-  const fromItself = isToBlame(leg.from);
-  const toItself = isToBlame(leg.to);
+  // A take-off without `climb-to` and a landing take over the height of the item beside them, and so its fault.
+  const { from, to } = leg;
+  const fromItself = isToBlame(from) || (from.kind === 'take-off' && from.climbTo === undefined && isToBlame(to));
+  const toItself = isToBlame(to) || (to.kind === 'land' && isToBlame(from));
   return own.filter(
     (stretch) => !(fromItself && stretch.from <= 0.001) && !(toItself && stretch.to >= path.length - 0.001),
   );
@@ -56,7 +63,8 @@ export const furthestOf = (stretches: readonly StretchBeyond[], side: Side): Str
   const [first, ...more] = stretches;
   if (first === undefined) return undefined;
   return more.reduce(
-    (one, other) => ((side === 'over' ? other.furthest > one.furthest : other.furthest < one.furthest) ? other : one),
+    (one, other) =>
+      (side === 'over' ? outdoes(other.furthest, one.furthest) : outdoes(one.furthest, other.furthest)) ? other : one,
     first,
   );
 };

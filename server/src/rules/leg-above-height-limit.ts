@@ -4,7 +4,7 @@ import { groundAtPlace } from '../facts/ground-at-place.ts';
 import { itemAboveGround } from '../facts/item-height.ts';
 import { requireWhole } from '../facts/lacking.ts';
 import { altitudeAlong, legAltitudes } from '../facts/leg-altitudes.ts';
-import { furthestOf, stretchesOfLeg } from '../facts/leg-beyond.ts';
+import { furthestOf, isBeyondItself, stretchesOfLeg } from '../facts/leg-beyond.ts';
 import { legHeight } from '../facts/leg-height.ts';
 import { pathOfLeg } from '../facts/leg-path.ts';
 import type { StretchBeyond } from '../geo/quadratic.ts';
@@ -24,6 +24,7 @@ import { sayDistance, sayMetresAgainst } from '../units/say.ts';
 const stretchesOver = (leg: Leg, limit: HeightLimit, tools: FactTools): readonly StretchBeyond[] => {
   if (limit.from === 'ground below') return stretchesOfLeg(leg, limit.value, 'over', tools);
   const isTooFar = (item: Item): boolean => {
+    if (item.kind === 'area') return isBeyondItself(item, limit.value, 'over', tools);
     const written = item.kind === 'take-off' ? item.climbTo : item.altitude;
     if (written === undefined || !exceeds(tools.ask(itemAboveGround, item), limit.value)) return false;
     return itemFarFromGround(item, written, metres(limit.value), tools) !== undefined;

@@ -1,9 +1,11 @@
 import { NotAssessed } from '../facts/fact.ts';
 import { requireWhole } from '../facts/lacking.ts';
 import { legHeight } from '../facts/leg-height.ts';
+import { elevationToBlameOnLeg } from '../rulebook/elevation-to-blame.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import { sayInItsWords } from '../rulebook/written-height.ts';
-import { fallsShortOf } from '../units/exceeds.ts';
+import { exceeds, fallsShortOf } from '../units/exceeds.ts';
+import { aboveGround } from '../units/frames.ts';
 import { sayMetresAgainst, sayNumber } from '../units/say.ts';
 
 export default defineRule({
@@ -23,7 +25,8 @@ export default defineRule({
     sound: 'obstacles: { none-above: 20 m AGL, seen: 2026-06-12, by: pilot }\n',
   },
 
-  *check(leg, { ask, plan }) {
+  *check(leg, tools) {
+    const { ask, plan } = tools;
     const { obstacles } = plan;
     if (obstacles?.kind !== 'statement' || obstacles.noneAbove === undefined) return;
     const above = obstacles.noneAbove.value;
@@ -34,7 +37,8 @@ export default defineRule({
     }
     const height = ask(legHeight, leg);
     const { least } = height;
-    if (!fallsShortOf(least.value, above.aboveGround)) {
+    // A leg that meets the ground has a finding of its own.
+    if (!fallsShortOf(least.value, above.aboveGround) || !exceeds(least.value, aboveGround(0))) {
       requireWhole(height);
       return;
     }
@@ -46,7 +50,10 @@ export default defineRule({
         message: `${name} comes down to ${sayMetresAgainst(least.value, above.aboveGround)} above ground; that nothing stands there is stated in this plan only from ${sayNumber(above.aboveGround)} m above ground upwards`,
         measured: { value: least.value, unit: 'm', frame: 'above ground' },
         limit: { value: above.aboveGround, unit: 'm', frame: 'above ground', setBy: 'this plan (obstacles)' },
-        cause: { at: obstacles.noneAbove.span, name: 'the statement about obstacles' },
+        cause: elevationToBlameOnLeg(leg, tools) ?? {
+          at: obstacles.noneAbove.span,
+          name: 'the statement about obstacles',
+        },
         place: { at: least.at, alongM: least.along },
       },
     };

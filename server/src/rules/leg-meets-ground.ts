@@ -57,11 +57,13 @@ export default defineRule({
         const path = ask(pathOfLeg, leg);
         const along = worst.furthestAlong;
         const cause = elevationToBlameOnLeg(leg, tools);
+        const deep =
+          -worst.furthest < 0.05 ? 'touches it there' : `is ${sayNumber(-worst.furthest)} m below it at the worst`;
         yield {
           found: {
             at: leg.to.id.span,
             subject: name,
-            message: `${name} meets the ground ${sayDistance(worst.from)} along and is ${sayNumber(Math.max(0, -worst.furthest))} m below it at the worst; the terrain of the plan sets that`,
+            message: `${name} meets the ground ${sayDistance(worst.from)} along and ${deep}; the terrain of the plan sets that`,
             measured: { value: worst.furthest, unit: 'm', frame: 'above ground' },
             limit: { value: 0, unit: 'm', frame: 'above ground', setBy: 'the ground' },
             place: {

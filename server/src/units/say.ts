@@ -25,9 +25,9 @@ export const decimalsToTell = (value: number, limit: number, least = 1): number 
 export const sayMetresAgainst = (value: number, limit: number): string =>
   `${sayNumber(value, decimalsToTell(value, limit))} m`;
 
-/** `121.92 m (400 ft)` */
+/** `121.92 m (400 ft)`, `120 m (393.7 ft)`: to a tenth of a foot, since 394 ft would be more than 120 m. */
 export const sayMetresAndFeet = (value: number): string =>
-  `${sayNumber(value, 2)} m (${sayNumber(value / LENGTH_UNITS.ft, 0)} ft)`;
+  `${sayNumber(value, 2)} m (${sayNumber(value / LENGTH_UNITS.ft, 1)} ft)`;
 
 /** A length in a unit the pilot used: `400 ft`. */
 export const sayLength = (value: number, unit: LengthUnit, decimals = 1): string =>
