@@ -96,7 +96,7 @@ export class LanguageClient {
   async pull(uri: string): Promise<readonly Diagnostic[]> {
     for (;;) {
       const found = await this.pullOnce(uri);
-      if (!found.some(({ message }) => message.startsWith('not assessed yet'))) return found;
+      if (!found.some(({ message }) => String(message).startsWith('not assessed yet'))) return found;
     }
   }
 

@@ -80,7 +80,8 @@ const quickFixes = (params: CodeActionParams, judgement: Judgement, terms: EditT
 const fixAll = (judgement: Judgement, terms: EditTerms): readonly CodeAction[] => {
   const { edits, together } = compatible(judgement.document.location, bulkFixes(judgement.findings));
   if (edits.length === 0) return [];
-  const title = `Mend ${together.length === 1 ? 'the one slip' : `the ${together.length} slips`} that leave the flight as it is`;
+  const slips = together.length === 1 ? 'the one slip that leaves' : `the ${together.length} slips that leave`;
+  const title = `Mend ${slips} the flight as it is`;
   return [{ title, kind: FIX_ALL, edit: workspaceEdit(edits, judgement, terms) }];
 };
 
