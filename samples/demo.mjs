@@ -15,8 +15,15 @@ const REPORT = join('build', 'demo-report.json');
 
 const surprises = [];
 
+// A reader that leaves, such as "head", is no fault.
+process.stdout.on('error', () => process.exit());
+
+// The command line writes into a pipe here; what it would do in the terminal is decided for it.
+const colours = process.stdout.isTTY === true && process.env.FORCE_COLOR === undefined ? { FORCE_COLOR: '1' } : {};
+
 const run = (words, expected) => {
-  const done = spawnSync(process.execPath, [commandLine, ...words], { cwd: root, encoding: 'utf8', stdio: 'pipe' });
+  const env = { ...process.env, ...colours };
+  const done = spawnSync(process.execPath, [commandLine, ...words], { cwd: root, encoding: 'utf8', env });
   if (done.error !== undefined) surprises.push(`"${words.join(' ')}" could not be run: ${done.error.message}`);
   else if (done.status !== expected) {
     surprises.push(`"${words.join(' ')}" ended with ${done.status}; ${expected} was expected\n${done.stderr}`);
@@ -46,7 +53,7 @@ step(
 
 step(
   '2. The trap in most plans',
-  'Both points are 70 m above their own ground. Between them the ground falls away, and the aircraft, which flies a\nstraight line, is far above the limit. The finding says where, by how much and by which law; each "mend" is a quick\nfix in the editor.',
+  'Both points are 70 m above their own ground. Between them the ground falls away, and the aircraft, which flies a\nstraight line, is above the limit. The finding says where, by how much and by which law; each "mend" is a quick\nfix in the editor.',
   ['check', '--now', NOW, 'samples/missions/over-the-gap.mission.yaml'],
   1,
 );
@@ -88,7 +95,7 @@ try {
 say(`
 ── Where to look next
 
-${REPORT}         the report of step 5
+${REPORT}          the report of step 5
 samples/README.md               the plans in the order in which to read them
 samples/first.mission.yaml      copy it and change it: a plan of your own
 The editor                      npm run package, then install waywarden.vsix; or open this folder in VS Code and press F5.

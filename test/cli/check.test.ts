@@ -194,7 +194,7 @@ describe('reports', () => {
   test('a plan of which the rule set is not known says how many rules wait for it', async () => {
     const input = LONE.replace(/^purpose:.*\n/m, '');
     const { out } = await call(['check', ...AT, '-', '--name', 'samples/d.mission.yaml'], { input });
-    expect(out).toMatch(/\d+ more rules of law wait until the rule set is known/);
+    expect(out).toMatch(/\d+ more rules wait until the rule set is known/);
   });
 });
 

@@ -3,7 +3,7 @@ export type RuleSetId = 'us-recreational' | 'us-part-107' | 'eu-open';
 
 export interface RuleSet {
   readonly id: RuleSetId;
-  /** In a sentence: "judged by …". */
+  /** In a sentence: "judged by the rules for …". */
   readonly name: string;
   /** The day up to which the rule texts behind it were read. */
   readonly edition: string;
@@ -22,7 +22,7 @@ export const RULE_SETS: Readonly<Record<RuleSetId, RuleSet>> = {
   },
   'eu-open': {
     id: 'eu-open',
-    name: 'open category in the European Union ((EU) 2019/947)',
+    name: 'the open category of the European Union ((EU) 2019/947)',
     edition: '2026-11-25',
   },
 };

@@ -66,13 +66,11 @@ const planText = (checked: Checked, run: Run, paint: Paint): string => {
       // Flights and the plan stand before their items in the text: the last place is the nearest to the reason.
       const last = group.reduce((one, other) => (startOf(other.at) > startOf(one.at) ? other : one), first);
       out.push(`    ${plain(path)}:${at(last)}  ${gapText(first, run)}`);
-      out.push(paint.faint(`      so these were not judged: ${[...new Set(group.map((gap) => gap.rule))].join(', ')}`));
+      out.push(paint.faint(`      so not judged there: ${[...new Set(group.map((gap) => gap.rule))].join(', ')}`));
     }
     const waiting = waitingForRuleSet(review);
     if (waiting > 0)
-      out.push(
-        `    ${sayCount(waiting, 'more rule')} of law ${waiting === 1 ? 'waits' : 'wait'} until the rule set is known`,
-      );
+      out.push(`    ${sayCount(waiting, 'more rule')} ${waiting === 1 ? 'waits' : 'wait'} until the rule set is known`);
   }
   if (review.accepted.length + review.lifted.length > 0) {
     out.push('', `  ${paint.strong('accepted or lifted')}`);
@@ -93,7 +91,10 @@ const judgedBy = (review: Review): string => {
   const day = review.plan.window?.from?.value;
   const when = day === undefined ? '' : `, flight of ${sayDate(dateAt(day.at, day.offsetMinutes))}`;
   const flown = review.plan.flown === undefined ? '' : ', judged as of the day it was flown';
-  const by = review.ruleSet === undefined ? 'the rule set is not known' : `judged by ${RULE_SETS[review.ruleSet].name}`;
+  const by =
+    review.ruleSet === undefined
+      ? 'the rule set is not known'
+      : `judged by the rules for ${RULE_SETS[review.ruleSet].name}`;
   return `${by}${when}${flown}`;
 };
 
