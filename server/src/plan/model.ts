@@ -1,7 +1,7 @@
 import type { Span, Written } from '../text/span.ts';
 import type { CalendarDate, ZonedTime } from '../units/calendar.ts';
 import type { UnitName } from '../units/convert.ts';
-import type { Degrees, Height, LonLat, Metres, MetresPerSecond, Seconds } from '../units/frames.ts';
+import type { Degrees, Height, LonLat, Metres, MetresPerSecond, Pascals, Seconds } from '../units/frames.ts';
 import type { Slip } from './slip.ts';
 
 /**
@@ -160,6 +160,8 @@ export interface PlanWeather {
   readonly span?: Span;
   readonly wind?: Wind;
   readonly visibility?: Amount<Metres>;
+  /** Pressure reduced to mean sea level, as altimeters are set to it. */
+  readonly qnh?: Amount<Pascals>;
 }
 
 /** Wind as the trade gives it: the direction it blows FROM, clockwise from true north. */
@@ -236,6 +238,8 @@ export interface Item {
 
 export interface Insertion {
   readonly at: Span;
+  /** Where text can be put in to stand after this item: in a block at the end of its last line. */
+  readonly after: Span;
   readonly indent: string;
   readonly style: 'block' | 'flow';
 }

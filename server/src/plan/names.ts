@@ -1,4 +1,5 @@
 import type { Item } from './model.ts';
+import { unnamed } from './read-items.ts';
 import type { Slip } from './slip.ts';
 
 /** Take-offs and landings are called by their place, which several of them may share. */
@@ -11,7 +12,7 @@ export const repeatedNames = (items: readonly Item[]): readonly Slip[] => {
   const slips: Slip[] = [];
   for (const item of items) {
     const name = item.id.value;
-    if (name === '' || item.kind === 'hold' || item.kind === 'battery') continue;
+    if (name === unnamed(item.kind) || item.kind === 'hold' || item.kind === 'battery') continue;
     const earlier = first.get(name);
     if (earlier === undefined) {
       first.set(name, item);

@@ -15,7 +15,7 @@ import {
   type Section,
   sectionOf,
 } from './fields.ts';
-import type { Acceptance, AreaShape, AreaTerms, Insertion, Item, LegTerms } from './model.ts';
+import type { Acceptance, AreaShape, AreaTerms, Insertion, Item, ItemKind, LegTerms } from './model.ts';
 import { Notes } from './notes.ts';
 import { readAccepts } from './read-statements.ts';
 import { nearestWord } from './scalars/nearest-word.ts';
@@ -87,10 +87,13 @@ const readKnown = (kind: ItemShape, section: Section, home: Span, insertion: Ins
   return item;
 };
 
+/** How an item without a name is called, so that sentences about it can be read. */
+export const unnamed = (kind: ItemKind): string => (kind === 'unread' ? 'the unread item' : `the unnamed ${kind}`);
+
 /** A hold is told by its time and has no name. */
 const readId = (kind: ItemShape, section: Section, home: Span): Written<string> => {
   if (kind === 'hold') return { value: kind, span: home };
-  return asText(fieldOf(section, kind)) ?? { value: '', span: home };
+  return asText(fieldOf(section, kind)) ?? { value: unnamed(kind), span: home };
 };
 
 type Parts = {
@@ -210,7 +213,7 @@ const unreadItem = (source: ItemSource): ReadItem => {
   const span = first?.key.span ?? node.span;
   if (node.kind === 'opaque' || source.broken) notes.leaveOut(node);
   else notes.refuse(node, [], { kind: 'item-unknown', keys, ...(suggestion !== undefined && { suggestion }) }, span);
-  const id = { value: '', span };
+  const id = { value: unnamed('unread'), span };
   return finish({ kind: 'unread', span: node.span, id, insertion, accepts: [], unread: true }, notes);
 };
 

@@ -142,7 +142,8 @@ const readItemBlock = (block: Block, eol: string): ReadItem => {
     (root?.kind === 'sequence' ? root.items[0] : root) ??
     ({ kind: 'opaque', span: { anchor, from: 0, to: text.trimEnd().length } } as const);
   const indent = /^ */.exec(text)?.[0] ?? '';
-  const insertion: Insertion = { at: { anchor, from: 0, to: 0 }, indent, style: 'block' };
+  const after = lineEnd(text, node.span);
+  const insertion: Insertion = { at: { anchor, from: 0, to: 0 }, after, indent, style: 'block' };
   return readItem({ node, slips, broken, text, eol, insertion });
 };
 
@@ -153,9 +154,10 @@ const readRouteInside = (route: TreeNode, block: Block, eol: string, notes: Note
     const lineStart = block.text.lastIndexOf('\n', node.span.from - 1) + 1;
     const insertion: Insertion =
       route.style === 'flow'
-        ? { at: startOf(node.span), indent: '', style: 'flow' }
+        ? { at: startOf(node.span), after: endOf(node.span), indent: '', style: 'flow' }
         : {
             at: { ...node.span, from: lineStart, to: lineStart },
+            after: lineEnd(block.text, node.span),
             indent: /^ */.exec(block.text.slice(lineStart))?.[0] ?? '',
             style: 'block',
           };
@@ -164,6 +166,15 @@ const readRouteInside = (route: TreeNode, block: Block, eol: string, notes: Note
     return readItem({ node, slips, broken, text: block.text, eol, insertion });
   });
 };
+
+/** The end of the line on which a span ends, before its line break. */
+const lineEnd = (text: string, span: Span): Span => {
+  const newline = text.indexOf('\n', span.to);
+  const end = newline === -1 ? text.length : text.charAt(newline - 1) === '\r' ? newline - 1 : newline;
+  return { ...span, from: end, to: end };
+};
+
+const endOf = (span: Span): Span => ({ ...span, from: span.to });
 
 const startOf = (span: Span): Span => ({ ...span, to: span.from });
 

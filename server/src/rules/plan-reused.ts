@@ -45,7 +45,9 @@ export default defineRule({
     const statements = statementsOf(plan);
     if (statements.length === 0) return;
     const from = given(plan.window?.from, 'the beginning of the window').value;
-    const until = plan.window?.until?.value ?? from;
+    // A window that runs backwards is told as that; its end says nothing here.
+    const end = plan.window?.until?.value;
+    const until = end === undefined || end.at < from.at ? from : end;
     const day = dateAt(from.at, from.offsetMinutes);
     const lastDay = dateAt(until.at, until.offsetMinutes);
     const digest = ask(planDigest, plan);

@@ -1,9 +1,16 @@
-import type { Item } from '../plan/model.ts';
+import type { Item, Plan } from '../plan/model.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import { inPlainText } from '../rulebook/words.ts';
 
 /** `point "east-bank"`; a hold has no name. */
 const sayItem = ({ kind, id }: Item): string => (kind === 'hold' ? 'a hold' : `${kind} "${id.value}"`);
+
+/** The place at which the flight lands without saying where it is, else a name that nothing else bears. */
+const freeName = (items: readonly Item[], plan: Plan): string => {
+  const landing = items.find((item) => item.kind === 'land' && item.at === undefined && !item.unread);
+  if (landing !== undefined) return landing.id.value;
+  return plan.items.some((item) => item.id.value === 'home') ? 'take-off-place' : 'home';
+};
 
 export default defineRule({
   visits: 'flight',
@@ -32,8 +39,11 @@ export default defineRule({
     const takeOff = items.find((item) => item.kind === 'take-off');
     if (first.kind !== 'take-off') {
       const { at, indent, style } = first.insertion;
-      const name = plan.items.some((item) => item.id.value === 'home') ? 'take-off-place' : 'home';
-      const text = style === 'flow' ? `{ take-off: ${name} }, ` : `${indent}- take-off: ${name}${plan.eol}`;
+      const name = freeName(items, plan);
+      const text =
+        style === 'flow'
+          ? `{ take-off: ${inPlainText(name)} }, `
+          : `${indent}- take-off: ${inPlainText(name)}${plan.eol}`;
       yield {
         found: {
           at: first.id.span,
@@ -54,8 +64,7 @@ export default defineRule({
     }
     if (last.kind !== 'land') {
       const name = inPlainText(takeOff?.id.value ?? 'home');
-      const { indent, style } = last.insertion;
-      const end = { anchor: last.span.anchor, from: last.span.to, to: last.span.to };
+      const { after, indent, style } = last.insertion;
       const text = style === 'flow' ? `, { land: ${name} }` : `${plan.eol}${indent}- land: ${name}`;
       yield {
         found: {
@@ -69,7 +78,7 @@ export default defineRule({
                   {
                     title: `Land where it took off: add "land: ${takeOff.id.value}"`,
                     effect: 'changes-flight',
-                    edits: [{ span: end, text }],
+                    edits: [{ span: after, text }],
                   },
                 ],
         },
