@@ -88,6 +88,24 @@ describe('a path named outright', () => {
   });
 });
 
+describe('a file of another kind that is named outright', () => {
+  test('is not judged as a plan; the reason says where it is judged', async () => {
+    const folder = temporaryFolder({
+      'a.mission.yaml': PLAN,
+      'craft.aircraft.yaml': 'aircraft: 1\n',
+      'waywarden.settings.yaml': 'settings: 1\n',
+    });
+    expect(await seen(folder, 'a.mission.yaml', 'craft.aircraft.yaml', 'waywarden.settings.yaml')).toEqual({
+      code: 2,
+      plans: ['a.mission.yaml'],
+      unopened: [
+        'craft.aircraft.yaml: it is an aircraft file; it is judged with each plan that names it',
+        'waywarden.settings.yaml: it holds settings; they are judged with each plan below them',
+      ],
+    });
+  });
+});
+
 describe('links', () => {
   test('that lead nowhere are told as such, named outright or found in a folder', async () => {
     const folder = temporaryFolder({ 'a.mission.yaml': PLAN });

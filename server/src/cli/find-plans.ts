@@ -1,11 +1,19 @@
 import type { Dirent, Stats } from 'node:fs';
 import { lstat, readdir, stat } from 'node:fs/promises';
-import { join, resolve } from 'node:path';
+import { basename, join, resolve } from 'node:path';
 
 export const isPlanName = (name: string): boolean => name.endsWith('.mission.yaml') || name.endsWith('.mission.yml');
 
 /** Folders that never hold plans of the people who work here. */
 const PASSED_OVER = new Set(['node_modules', '.git']);
+
+/** Why a file that was named outright is not judged as a plan, although it could be opened. */
+const otherKind = (path: string): string | undefined => {
+  if (/\.aircraft\.ya?ml$/.test(path)) return 'it is an aircraft file; it is judged with each plan that names it';
+  if (basename(path) === 'waywarden.settings.yaml')
+    return 'it holds settings; they are judged with each plan below them';
+  return undefined;
+};
 
 export interface Found {
   readonly plans: readonly string[];
@@ -79,7 +87,11 @@ export const findPlans = async (paths: readonly string[]): Promise<Found> => {
     const found = await look(path);
     if (typeof found === 'string') unopened.push({ path, reason: found });
     else if (found.isDirectory()) await below(path, plans, unopened);
-    else plans.push(path);
+    else {
+      const reason = otherKind(path);
+      if (reason === undefined) plans.push(path);
+      else unopened.push({ path, reason });
+    }
   }
   return { plans: [...new Map(plans.map((plan) => [resolve(plan), plan])).values()], unopened };
 };

@@ -3,6 +3,7 @@ import type { Span } from '../text/span.ts';
 import type { Missing } from '../world/world.ts';
 import { defineFact, type FactTools } from './fact.ts';
 import { orLacking, type Partly } from './lacking.ts';
+import { routePlaceOf } from './route-order.ts';
 import { areaSlantRanges, legSlantRanges, type SlantRange, type SlantRanges } from './slant-range.ts';
 
 /** The farthest that one leg or area gets from each watcher. */
@@ -31,7 +32,7 @@ export const farPlaces = defineFact({
       }
     };
     for (const item of flight.items) {
-      const leg = flight.legs.find((one) => one.to === item);
+      const leg = routePlaceOf(item, tools).arriving;
       if (leg !== undefined) {
         take(`leg ${leg.from.id.value} to ${leg.to.id.value}`, leg.to.id.span, () => tools.ask(legSlantRanges, leg));
       }

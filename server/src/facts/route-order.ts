@@ -1,4 +1,4 @@
-import type { Flight, Item, Plan } from '../plan/model.ts';
+import type { Flight, Item, Leg, Plan } from '../plan/model.ts';
 import { defineFact, type FactTools, NotAssessed } from './fact.ts';
 
 /** Where an item stands in its flight. */
@@ -6,6 +6,9 @@ export interface RoutePlace {
   readonly flight: Flight;
   readonly before: Item | undefined;
   readonly after: Item | undefined;
+  /** The leg that ends at the item, and the one that starts there. */
+  readonly arriving: Leg | undefined;
+  readonly leaving: Leg | undefined;
 }
 
 /** The place of every item in its flight. */
@@ -14,8 +17,16 @@ export const routeOrder = defineFact({
   derive: (plan: Plan): ReadonlyMap<Item, RoutePlace> => {
     const places = new Map<Item, RoutePlace>();
     for (const flight of plan.flights) {
+      const arriving = new Map(flight.legs.map((leg) => [leg.to, leg]));
+      const leaving = new Map(flight.legs.map((leg) => [leg.from, leg]));
       flight.items.forEach((item, i) => {
-        places.set(item, { flight, before: flight.items[i - 1], after: flight.items[i + 1] });
+        places.set(item, {
+          flight,
+          before: flight.items[i - 1],
+          after: flight.items[i + 1],
+          arriving: arriving.get(item),
+          leaving: leaving.get(item),
+        });
       });
     }
     return places;

@@ -21,7 +21,9 @@ import { orLacking, type Partly } from './lacking.ts';
 import { altitudeAlong, legAltitudes } from './leg-altitudes.ts';
 import { legGround } from './leg-ground.ts';
 import { pathOfLeg } from './leg-path.ts';
+import { routePlaceOf } from './route-order.ts';
 import { volumeZones } from './volume-zones.ts';
+import { isZoneActive } from './zone-active.ts';
 import { zoneEntries } from './zone-entries.ts';
 
 /** One leg or item inside a zone. */
@@ -99,37 +101,30 @@ const itemVisit = (item: Item, at: LonLat, tools: FactTools): ZoneVisit => ({
   },
 });
 
-/** Whether a zone is active at some time of the flight's window. A zone without times always is. */
-const isActive = (zone: Zone, tools: FactTools): boolean => {
-  if (zone.active === undefined) return true;
-  const { window } = tools.plan;
-  const from = given(window?.from, `the window, which zone ${zone.name} depends on,`).value.at;
-  const until = given(window?.until, `the end of the window, which zone ${zone.name} depends on,`).value.at;
-  return zone.active.some((time) => time.from < until && from < time.until);
-};
-
 /** Everything of a flight that lies in zones, zone by zone: one zone entered by forty legs is one matter. */
 export const flightZones = defineFact({
   name: 'flight-zones',
   derive: (flight: Flight, tools: FactTools): FlightZones => {
     const lacking: Missing[] = [];
-    const byZone = new Map<Zone, ZoneVisit[]>();
-    const asleep = new Set<Zone>();
+    // Layers of one zone are one matter, and share what they are and when they are active.
+    const byZone = new Map<object, { readonly zone: Zone; readonly visits: ZoneVisit[] }>();
+    const asleep = new Set<object>();
     const add = (zone: Zone, visit: ZoneVisit): void => {
-      if (asleep.has(zone)) return;
-      const known = byZone.get(zone);
+      const whole = zone.layerOf ?? zone;
+      if (asleep.has(whole)) return;
+      const known = byZone.get(whole);
       if (known !== undefined) {
-        known.push(visit);
+        known.visits.push(visit);
         return;
       }
-      const active = orLacking(() => isActive(zone, tools));
+      const active = orLacking(() => isZoneActive(zone, visit.at, tools));
       if ('missing' in active) lacking.push(active);
       // What cannot be told counts as active: the breach is said beside the gap.
-      if ('missing' in active || active.known) byZone.set(zone, [visit]);
-      else asleep.add(zone);
+      if ('missing' in active || active.known) byZone.set(whole, { zone, visits: [visit] });
+      else asleep.add(whole);
     };
     for (const item of flight.items) {
-      const leg = flight.legs.find((one) => one.to === item);
+      const leg = routePlaceOf(item, tools).arriving;
       const onLeg = leg === undefined ? undefined : orLacking(() => tools.ask(zoneEntries, leg));
       if (onLeg !== undefined && 'missing' in onLeg) lacking.push(onLeg);
       else if (onLeg !== undefined && leg !== undefined) {
@@ -143,6 +138,6 @@ export const flightZones = defineFact({
         for (const entry of atItem.known.entries) add(entry.zone, itemVisit(item, entry.at, tools));
       }
     }
-    return { zones: [...byZone].map(([zone, visits]) => ({ zone, visits })), lacking };
+    return { zones: [...byZone.values()], lacking };
   },
 });

@@ -5,6 +5,7 @@ import { itemPlace } from '../facts/item-place.ts';
 import { orLacking } from '../facts/lacking.ts';
 import { type HeightPlace, legHeight } from '../facts/leg-height.ts';
 import { pathOfLeg } from '../facts/leg-path.ts';
+import { routePlaceOf } from '../facts/route-order.ts';
 import { takeOffElevation } from '../facts/take-off-elevation.ts';
 import type { Flight, Item, Leg } from '../plan/model.ts';
 import { overGround, overTakeOff } from '../units/frames.ts';
@@ -84,7 +85,7 @@ export const tellItem = (item: Item, tools: FactTools): string => {
   const title = `**${escapeMarkdown(`${item.kind} ${item.id.value}`)}**`;
   if (item.kind === 'unread') return `${title}: could not be read`;
   if (flight === undefined) return title;
-  const leg = flight.legs.find((other) => other.to === item);
+  const leg = routePlaceOf(item, tools).arriving;
   const placed = item.kind === 'take-off' || item.kind === 'land' || item.kind === 'point' || item.kind === 'area';
   return [
     title,

@@ -1,5 +1,3 @@
-import { sha256 } from '@noble/hashes/sha2.js';
-import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
 import {
   type CancellationToken,
   type Diagnostic,
@@ -8,6 +6,7 @@ import {
   LSPErrorCodes,
   ResponseError,
 } from 'vscode-languageserver';
+import { digestOf } from '../text/digest.ts';
 import { diagnosticsOf, remarkAtTop } from './diagnostics.ts';
 import type { Judgement } from './judgement.ts';
 import type { Session } from './session.ts';
@@ -16,8 +15,7 @@ import type { Session } from './session.ts';
 const WAIT_MS = 2000;
 
 /** Keys the diagnostics by what they show: equal ones need not be sent again. */
-const resultId = (items: readonly Diagnostic[]): string =>
-  bytesToHex(sha256(utf8ToBytes(JSON.stringify(items)))).slice(0, 24);
+const resultId = (items: readonly Diagnostic[]): string => digestOf([JSON.stringify(items)]);
 
 const reportOf = (items: readonly Diagnostic[], previous: string | undefined): DocumentDiagnosticReport => {
   const id = resultId(items);

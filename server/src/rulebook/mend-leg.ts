@@ -44,7 +44,7 @@ const fits = (leg: Leg, moved: Ends, band: HeightBand, tools: FactTools): boolea
 
 /** The legs that hang on an item's altitude: the one that ends there and the one that starts there. */
 const legsAt = (item: Item, tools: FactTools): readonly Leg[] =>
-  routePlaceOf(item, tools).flight.legs.filter((leg) => leg.from === item || leg.to === item);
+  [routePlaceOf(item, tools).arriving, routePlaceOf(item, tools).leaving].filter((leg) => leg !== undefined);
 
 /** An area is entered at a height that hangs on its neighbour's: what becomes of such a leg is not worked out here. */
 const isMovable = (leg: Leg): boolean => leg.from.kind !== 'area' && leg.to.kind !== 'area';
