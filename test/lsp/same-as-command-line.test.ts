@@ -20,21 +20,28 @@ const LEVELS: Readonly<Record<number, string>> = {
   [DiagnosticSeverity.Information]: 'note',
 };
 
+/** A message of ours is plain text; the protocol allows more. */
+const textOf = ({ message }: Diagnostic): string => (typeof message === 'string' ? message : message.value);
+
+const isGap = (item: Diagnostic): boolean => textOf(item).startsWith('not assessed');
+
 const ofEditor = (items: readonly Diagnostic[]): readonly string[] =>
   items
-    .filter(({ message }) => !message.startsWith('not assessed'))
-    .map(({ range: { start, end }, severity, code, message }) => {
+    .filter((item) => !isGap(item))
+    .map((item) => {
+      const { range, severity, code } = item;
+      const { start, end } = range;
       const place = `${start.line + 1}:${start.character + 1}-${end.line + 1}:${end.character + 1}`;
-      return `${place} ${LEVELS[severity ?? 0]} ${code}: ${message}`;
+      return `${place} ${LEVELS[severity ?? 0]} ${code}: ${textOf(item)}`;
     })
     .sort();
 
 /** Reasons of what was not assessed; the editor joins gaps of one reason into one line. */
 const gapsOfEditor = (items: readonly Diagnostic[]): readonly string[] =>
   items
-    .filter(({ message }) => message.startsWith('not assessed'))
-    .map(({ message }) =>
-      message
+    .filter(isGap)
+    .map((item) =>
+      textOf(item)
         .replace(/^not assessed(, due from [^:]*:\d\d [^:]*\))?: /, '')
         .replace(/ \(\d+ rules wait for it: .*\)$/, ''),
     )
