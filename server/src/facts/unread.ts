@@ -15,8 +15,12 @@ const meantKeysOf = (slip: Slip): string | undefined =>
 const SPOILS_ALL: ReadonlySet<Slip['kind']> = new Set(['value-of-wrong-kind', 'key-repeated', 'key-unknown']);
 
 /** What spoils more than the key it stands at; such a slip may have swallowed any other. */
-const isAnywhere = ({ kind, subject }: Slip): boolean =>
-  subject.startsWith('the ') && (kind === 'yaml-broken' || kind === 'yaml-not-plain' || kind === 'document-too-large');
+const isAnywhere = (slip: Slip): boolean => {
+  if (!slip.subject.startsWith('the ')) return false;
+  if (slip.kind === 'key-missing') return ['mission', 'aircraft', 'settings'].includes(slip.key);
+  if (slip.kind === 'value-of-wrong-kind') return slip.field === undefined;
+  return slip.kind === 'yaml-broken' || slip.kind === 'yaml-not-plain' || slip.kind === 'document-too-large';
+};
 
 /**
  * `NotAssessed` where something under a key could not be read: what seems to be missing may be what was not read, and

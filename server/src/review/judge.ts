@@ -93,7 +93,8 @@ export function* judge(
 ): Generator<void, Verdicts> {
   const { plan } = tools;
   const verdicts: Verdicts = { rule, level, complaints: [], margins: [], declared: [], gaps: [], seen: 0 };
-  const whole = { name: 'the plan', at: plan.titleSpan };
+  const ofAircraft = rule.visits === 'aircraft' ? plan.aircraft?.span : undefined;
+  const whole = { name: ofAircraft === undefined ? 'the plan' : 'the aircraft', at: ofAircraft ?? plan.titleSpan };
   try {
     for (const visit of visits(rule, plan, tools, outcomes)) {
       verdicts.seen++;

@@ -22,7 +22,10 @@ export default defineRule({
       ...files,
       ...(plan.aircraft === undefined ? [] : [plan.aircraft]),
     ];
+    const told = new Set<string>();
     for (const reference of references) {
+      if (told.has(reference.value)) continue;
+      told.add(reference.value);
       for (const problem of world.problems.get(reference.value) ?? []) {
         yield {
           found: {
