@@ -15,6 +15,9 @@ export type WindTriangle =
   /** The wind across the track is stronger than the craft flies, or it blows the craft backwards. */
   | { readonly kind: 'cannot-hold' };
 
+/** Slower than a millimetre a second is the arithmetic's: the craft stands still. */
+const STANDSTILL = 0.001;
+
 /**
  * Ground speed along a track. `windFrom` is the direction the wind blows from, clockwise from true north as the track.
  * Source: the wind triangle of FAA-H-8083-25 (Pilot's Handbook of Aeronautical Knowledge) chapter 16.
@@ -29,7 +32,7 @@ export const windTriangle = (
   const across = windSpeed * Math.sin(angle);
   if (Math.abs(across) > airSpeed) return { kind: 'cannot-hold' };
   const groundSpeed = Math.sqrt(airSpeed * airSpeed - across * across) - windSpeed * Math.cos(angle);
-  if (!(groundSpeed > 0)) return { kind: 'cannot-hold' };
+  if (!(groundSpeed > STANDSTILL)) return { kind: 'cannot-hold' };
   const correction = airSpeed > 0 ? (Math.asin(across / airSpeed) * 180) / Math.PI : 0;
   return { kind: 'flown', groundSpeed: metresPerSecond(groundSpeed), correction: degrees(correction) };
 };

@@ -1,8 +1,10 @@
 import type { CrewMember, Item, Plan } from '../plan/model.ts';
 import type { LonLat, MetresAboveSea } from '../units/frames.ts';
 import type { Missing } from '../world/world.ts';
+import { elevationGap } from './elevation-gap.ts';
 import { defineFact, type FactTools, given } from './fact.ts';
 import { groundAtPlace } from './ground-at-place.ts';
+import { groundOfItem } from './item-height.ts';
 import { itemPlace } from './item-place.ts';
 import { orLacking, type Partly } from './lacking.ts';
 import { takeOffElevation } from './take-off-elevation.ts';
@@ -21,10 +23,16 @@ export interface Watchers extends Partly {
   readonly watchers: readonly Watcher[];
 }
 
-const atTakeOff = (first: Item, tools: FactTools): Omit<Watcher, 'member'> => ({
-  at: tools.ask(itemPlace, first),
-  ground: tools.ask(takeOffElevation, first).value,
-});
+/**
+ * The ground by the plan's own elevation of the take-off place; by the terrain where the two contradict each other, so that
+ * a slip in that number does not come back as a question of sight.
+ */
+const atTakeOff = (first: Item, tools: FactTools): Omit<Watcher, 'member'> => {
+  const at = tools.ask(itemPlace, first);
+  const gap = orLacking(() => elevationGap(first, tools));
+  const isSlip = 'known' in gap && gap.known !== undefined;
+  return { at, ground: isSlip ? groundOfItem(first, at, tools) : tools.ask(takeOffElevation, first).value };
+};
 
 export const sayMember = (member: CrewMember): string =>
   member.name === undefined ? `the ${member.role}` : `${member.role} ${member.name.value}`;

@@ -44,6 +44,13 @@ const RESTRICTED: Readonly<Record<RuleSetId, ZoneDuty>> = {
   'eu-open': { level: 'stop', law: '(EU) 2019/947 Art. 15 and UAS.OPEN.060(1)', asks: 'an authorisation' },
 };
 
+/** A danger area keeps nobody out by itself: who flies there has to know what goes on. ICAO Annex 2, definition, from memory. */
+const DANGER: ZoneDuty = {
+  level: 'caution',
+  law: 'the publication of the danger area',
+  asks: 'knowing what goes on there and when',
+};
+
 /** Where recreational flight in class E away from an airport's surface area is treated as closed: published guidance. */
 const RECREATION_IN_E: ZoneDuty = {
   level: 'caution',
@@ -54,7 +61,7 @@ const RECREATION_IN_E: ZoneDuty = {
 /** What entering a zone asks under a rule set; undefined where it asks nothing. */
 export const zoneDuty = (zone: Zone, ruleSet: RuleSetId): ZoneDuty | undefined => {
   if (zone.kind === 'house') return { level: 'stop', law: 'the house', asks: zone.text ?? 'leave of the house' };
-  if (zone.kind === 'danger') return { ...RESTRICTED[ruleSet], level: 'caution' };
+  if (zone.kind === 'danger') return DANGER;
   if (zone.kind !== 'controlled') return RESTRICTED[ruleSet];
   if (isControlled(zone)) return CONTROLLED[ruleSet];
   return ruleSet === 'us-recreational' && zone.airspaceClass === 'E' ? RECREATION_IN_E : undefined;
@@ -63,7 +70,8 @@ export const zoneDuty = (zone: Zone, ruleSet: RuleSetId): ZoneDuty | undefined =
 /** "class D airspace "Lakes tower"", "restricted area "Range 12"" */
 export const sayZone = (zone: Zone): string => {
   const name = `"${zone.name}"`;
-  if (zone.kind !== 'controlled') return zone.kind === 'house' ? `house zone ${name}` : `${zone.kind} area ${name}`;
+  if (zone.kind === 'house' || zone.kind === 'geographical') return `${zone.kind} zone ${name}`;
+  if (zone.kind !== 'controlled') return `${zone.kind} area ${name}`;
   return zone.airspaceClass === undefined
     ? `controlled airspace ${name}`
     : `class ${zone.airspaceClass} airspace ${name}`;

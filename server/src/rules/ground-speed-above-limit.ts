@@ -43,7 +43,7 @@ export default defineRule({
     }
     const beyond = exceeds(speed.fastest, LIMIT);
     const knots = speed.fastest / SPEED_UNITS.kt;
-    const how = speed.kind === 'from-wind' ? ` with the ${speed.fastestIn} behind it` : '';
+    const how = speed.kind === 'from-wind' ? ` in the ${speed.fastestIn} of this plan` : '';
     const unit = written.unit in SPEED_UNITS ? (written.unit as keyof typeof SPEED_UNITS) : 'm/s';
     const least = Math.floor((written.value - (speed.fastest - OTHER_READING)) / SPEED_UNITS[unit]);
     const text = `${least} ${unit}${leg.to.leg?.speedIs === undefined ? '' : ` ${leg.to.leg.speedIs}`}`;

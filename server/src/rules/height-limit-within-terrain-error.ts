@@ -1,13 +1,14 @@
 import { areaHeight } from '../facts/area-height.ts';
-import { orLacking } from '../facts/lacking.ts';
+import { orLacking, requireWhole } from '../facts/lacking.ts';
 import { legAltitudes } from '../facts/leg-altitudes.ts';
 import { legHeight } from '../facts/leg-height.ts';
 import { heightLimit } from '../rulebook/height-limit.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import type { Span } from '../text/span.ts';
-import { exceeds } from '../units/exceeds.ts';
+import { exceeds, outdoes } from '../units/exceeds.ts';
 import { aboveGround, type Metres, type MetresAboveGround, metres } from '../units/frames.ts';
 import { sayCount, sayNumber } from '../units/say.ts';
+import type { Missing } from '../world/world.ts';
 
 interface Near {
   readonly name: string;
@@ -48,11 +49,13 @@ export default defineRule({
       if (exceeds(height, limit.value) || !exceeds(aboveGround(height + error), limit.value)) return;
       places.push({ name, at, height, error });
     };
-    // What could not be worked out is already a gap of the rules about the limit itself.
+    const lacking: Missing[] = [];
     for (const leg of flight.legs) {
       const height = orLacking(() => tools.ask(legHeight, leg));
       const craft = orLacking(() => tools.ask(legAltitudes, leg));
+      if ('missing' in height) lacking.push(height);
       if ('missing' in height || 'missing' in craft || craft.known.kind === 'follows') continue;
+      lacking.push(...height.known.lacking);
       const { greatest, error } = height.known;
       const { start, end } = craft.known;
       if (greatest.value === start.aboveGround || greatest.value === end.aboveGround) continue;
@@ -61,12 +64,16 @@ export default defineRule({
     for (const item of flight.items) {
       if (item.kind !== 'area') continue;
       const height = orLacking(() => tools.ask(areaHeight, item));
+      if ('missing' in height) lacking.push(height);
       if ('missing' in height || height.known.greatest.written.datum === 'AGL') continue;
       take(`area ${item.id.value}`, item.id.span, height.known.greatest.value, height.known.error);
     }
     const [first] = places;
-    if (first === undefined) return;
-    const worst = places.reduce((one, other) => (other.height > one.height ? other : one), first);
+    if (first === undefined) {
+      requireWhole({ lacking });
+      return;
+    }
+    const worst = places.reduce((one, other) => (outdoes(other.height, one.height) ? other : one), first);
     const more = places.length > 1 ? ` (and ${sayCount(places.length - 1, 'more place')})` : '';
     const added =
       margin === undefined
@@ -91,5 +98,6 @@ export default defineRule({
         ],
       },
     };
+    requireWhole({ lacking });
   },
 });

@@ -33,24 +33,39 @@ interface Way {
   readonly name: string;
   readonly near: ObstaclePasses;
   readonly byHand: boolean;
-  over(pass: ObstaclePass): OverTop | undefined;
+  /** How high over the top; by an aircraft that reaches so far to either side, or that of the plan. */
+  over(pass: ObstaclePass, reach?: Metres): OverTop | undefined;
 }
 
-/** The aircraft itself reaches this far to either side of its path; nothing where its size is not known. */
-const halfOfAircraft = ({ world }: FactTools): Metres =>
-  metres(isMissing(world.aircraft) ? 0 : (world.aircraft.size?.value ?? 0) / 2);
+/** The aircraft itself reaches this far to either side of its path; undefined where its size is not known. */
+const halfOfAircraft = ({ world }: FactTools): Metres | undefined => {
+  const size = isMissing(world.aircraft) ? undefined : world.aircraft.size?.value;
+  return size === undefined ? undefined : metres(size / 2);
+};
+
+/** No aircraft below 25 kg reaches farther than this to either side of its path, in metres: from memory. */
+const WIDEST = 5;
+
+/** That an obstacle stands so near to the way that the size of the aircraft decides, and the size is not known. */
+const lackingSize = (way: Way, pass: ObstaclePass, tools: FactTools): Missing | undefined => {
+  if (way.byHand || pass.beside > WIDEST || halfOfAircraft(tools) !== undefined) return undefined;
+  const over = way.over(pass, metres(pass.beside + 0.001));
+  if (over === undefined || over.height > 0.001) return undefined;
+  return {
+    missing: `${way.name} passes ${sayNumber(pass.beside)} m beside "${pass.obstacle.name}", and the size of the aircraft is not known`,
+  };
+};
 
 /** The leg that ends at an item, and the area that the item is. */
 const waysOf = (item: Item, tools: FactTools): readonly Way[] => {
   const ways: Way[] = [];
-  const reach = halfOfAircraft(tools);
-  const leg = routePlaceOf(item, tools).flight.legs.find((one) => one.to === item);
+  const leg = routePlaceOf(item, tools).arriving;
   if (leg !== undefined) {
     ways.push({
       name: `leg ${leg.from.id.value} to ${leg.to.id.value}`,
       near: tools.ask(legObstacles, leg),
       byHand: false,
-      over: (pass) => legOverTop(leg, pass.obstacle, reach, tools),
+      over: (pass, reach = halfOfAircraft(tools) ?? metres(0)) => legOverTop(leg, pass.obstacle, reach, tools),
     });
   }
   if (item.kind === 'area') {
@@ -74,7 +89,7 @@ const complaint = (item: Item, way: Way, obstacle: string, over: OverTop): Compl
     ...(way.byHand ? { level: 'note' as const } : {}),
     message: way.byHand
       ? `${way.name} is flown by hand around "${obstacle}", whose top at ${sayNumber(top)} m above mean sea level is ${below} m above the lower height of the area; the obstacle sets that`
-      : `${way.name} passes ${below} m below the top of "${obstacle}", which is ${sayNumber(top)} m above mean sea level`,
+      : `${way.name} passes ${height > -0.05 ? 'at the height of' : `${below} m below`} the top of "${obstacle}", which is ${sayNumber(top)} m above mean sea level`,
     measured: { value: craft, unit: 'm', frame: 'above sea' },
     limit: { value: top, unit: 'm', frame: 'above sea', setBy: `the obstacle "${obstacle}"` },
     place: { at, ...(along === undefined ? {} : { alongM: along }), altitudeAmslM: craft },
@@ -122,6 +137,9 @@ export default defineRule({
         if ('missing' in height) lacking.push(height);
         else if (height.known !== undefined && !(height.known.height > 0.001)) {
           yield { found: complaint(item, way, pass.obstacle.name, height.known) };
+        } else {
+          const size = lackingSize(way, pass, tools);
+          if (size !== undefined) lacking.push(size);
         }
       }
     }

@@ -1,8 +1,8 @@
+import { elevationGap } from '../facts/elevation-gap.ts';
 import type { FactTools } from '../facts/fact.ts';
 import { orLacking } from '../facts/lacking.ts';
 import { type TakeOffElevation, takeOffElevation } from '../facts/take-off-elevation.ts';
 import type { Item } from '../plan/model.ts';
-import { elevationGap } from '../rulebook/elevation-to-blame.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import { LENGTH_UNITS } from '../units/convert.ts';
 import { metres } from '../units/frames.ts';

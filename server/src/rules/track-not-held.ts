@@ -1,6 +1,18 @@
+import type { FactTools } from '../facts/fact.ts';
 import { groundSpeed } from '../facts/ground-speed.ts';
+import { orLacking } from '../facts/lacking.ts';
+import type { Leg } from '../plan/model.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import { sayNumber } from '../units/say.ts';
+
+/** Of how many legs of the plan the wind takes the track: of more than one, and the wind is to blame, not the leg. */
+const legsNotHeld = ({ ask, plan }: FactTools): number => {
+  const held = (leg: Leg): boolean => {
+    const speed = orLacking(() => ask(groundSpeed, leg));
+    return !('known' in speed && speed.known?.kind === 'cannot-hold');
+  };
+  return plan.flights.flatMap((flight) => flight.legs).filter((leg) => !held(leg)).length;
+};
 
 export default defineRule({
   visits: 'leg',
@@ -21,7 +33,8 @@ export default defineRule({
       'weather: { wind: { from: 90 deg, speed: 4 m/s }, visibility: 10 km }\nroute:\n  - take-off: home\n  - point: east-bank\n    at: 47.5, -120.498\n    altitude: 60 m AGL\n    leg: { speed: 8 m/s through air }\n  - land: home\n',
   },
 
-  *check(leg, { ask, plan }) {
+  *check(leg, tools) {
+    const { ask, plan } = tools;
     const speed = ask(groundSpeed, leg);
     const written = leg.to.leg?.speed;
     if (speed?.kind !== 'cannot-hold' || written === undefined) return;
@@ -33,7 +46,19 @@ export default defineRule({
         at: written.span,
         subject: name,
         message: `${name} has ${sayNumber(written.value)} m/s through air, and the ${speed.in} of ${sayNumber(strength?.value ?? 0)} m/s from ${sayNumber(wind?.from?.value ?? 0)} degrees does not let it hold its track; the wind of this plan sets that`,
-        ...(strength === undefined ? {} : { related: [{ at: strength.span, message: `the ${speed.in} stands here` }] }),
+        ...(strength === undefined
+          ? {}
+          : {
+              measured: { value: strength.value, unit: 'm/s' as const },
+              limit: {
+                value: written.value,
+                unit: 'm/s' as const,
+                frame: 'through air' as const,
+                setBy: 'this plan (leg)',
+              },
+              related: [{ at: strength.span, message: `the ${speed.in} stands here` }],
+              ...(legsNotHeld(tools) > 1 ? { cause: { at: strength.span, name: 'the wind' } } : {}),
+            }),
       },
     };
   },
