@@ -83,6 +83,11 @@ test('every example of an edge, a radius and a covered box is read', () => {
     const file = zonesWith({ kind: 'house', floor, ceiling: 'unlimited' }, geometryFor({}));
     expect(readZones(JSON.stringify(file)).problems).toEqual([]);
   }
+  for (const active of properties['active']?.examples ?? []) {
+    const file = zonesWith({ kind: 'house', floor: 'surface', ceiling: 'unlimited', active }, geometryFor({}));
+    expect(validatorOf('zones')(file)).toBe(true);
+    expect(readZones(JSON.stringify(file)).problems).toEqual([]);
+  }
   for (const radius of properties['radius']?.examples ?? []) {
     const file = zonesWith({ kind: 'house', floor: 'surface', ceiling: 'unlimited', radius }, geometryFor({ radius }));
     expect(readZones(JSON.stringify(file)).problems).toEqual([]);

@@ -86,8 +86,47 @@ describe('zones that can be used', () => {
     ['GND', '120 m AGL'],
     ['0 m AGL', '1350 ft MSL'],
     ['500 ft AMSL', '120 m AGL'],
+    ['FL 065', 'FL195'],
+    ['2500 ft AMSL', 'fl 195'],
   ])('from %s to %s', (floor, ceiling) => {
     expect(zonesOf([polygon(SQUARE, { floor, ceiling })])).toMatchObject({ problems: [], zones: [{ name: 'quarry' }] });
+  });
+
+  test('times of activity are periods, weekly hours, events of the sun, or untold', () => {
+    const { zones, problems } = zonesOf([
+      polygon(SQUARE, {
+        active: [
+          { from: '2026-06-14 06:00 Z', until: '2026-06-14 08:00 Z' },
+          { days: ['TUE', 'mon', 'Friday'], from: '07:30', until: '24:00', clock: '-07:00' },
+          { days: 'ANY', from: 'sunset', until: 'sunrise', since: '2026-03-01 00:00 Z' },
+          { untold: 'as the range says by telephone' },
+        ],
+      }),
+    ]);
+    expect(problems).toEqual([]);
+    expect(zones[0]?.active).toEqual([
+      { from: Date.UTC(2026, 5, 14, 6), until: Date.UTC(2026, 5, 14, 8) },
+      {
+        weekly: [
+          {
+            days: ['MON', 'TUE', 'FRI'],
+            from: { clock: 27_000, offsetMinutes: -420 },
+            until: { clock: 86_400, offsetMinutes: -420 },
+          },
+        ],
+      },
+      {
+        from: Date.UTC(2026, 2, 1),
+        weekly: [
+          {
+            days: ['MON', 'TUE', 'WED', 'THU', 'FRI', 'SAT', 'SUN'],
+            from: { event: 'sunset' },
+            until: { event: 'sunrise' },
+          },
+        ],
+      },
+      { untold: 'as the range says by telephone' },
+    ]);
   });
 
   test('holes, several polygons, a third coordinate and a ring left open are read', () => {
@@ -223,7 +262,32 @@ describe('features that cannot be used are told, leave a gap and cost nothing el
     ['no ceiling', polygon(SQUARE, { ceiling: null }), 'has no ceiling', BOX],
     ['a bare number', polygon(SQUARE, { ceiling: 1500 }), 'no text with unit and datum', BOX],
     ['a height without datum', polygon(SQUARE, { ceiling: '1500 ft' }), '"1500 ft" that could not be read', BOX],
-    ['a flight level', polygon(SQUARE, { ceiling: 'FL 65' }), 'flight level', BOX],
+    ['a flight level beyond all that is published', polygon(SQUARE, { ceiling: 'FL 661' }), 'could not be read', BOX],
+    [
+      'flight levels upside down',
+      polygon(SQUARE, { floor: 'FL 75', ceiling: 'FL 65' }),
+      'floor at or above its ceiling',
+      BOX,
+    ],
+    [
+      'a weekly time without a clock',
+      polygon(SQUARE, { active: [{ days: 'MON', from: '08:00', until: '18:00' }] }),
+      'without "clock"',
+      BOX,
+    ],
+    [
+      'a weekly time on no day',
+      polygon(SQUARE, { active: [{ days: ['HOL'], from: '08:00', until: '18:00', clock: 'UTC' }] }),
+      'none of MON to SUN',
+      BOX,
+    ],
+    [
+      'a weekly time at no time of day',
+      polygon(SQUARE, { active: [{ days: ['MON'], from: '25:00', until: '18:00', clock: 'UTC' }] }),
+      'time of day that could not be read',
+      BOX,
+    ],
+    ['a time that is untold without words', polygon(SQUARE, { active: [{ untold: ' ' }] }), '"untold"', BOX],
     ['a height above take-off', polygon(SQUARE, { ceiling: '60 m above take-off' }), 'neither ground nor sea', BOX],
     ['floor over ceiling', polygon(SQUARE, { floor: '1600 ft AMSL' }), 'floor at or above its ceiling', BOX],
     ['an unreadable time', polygon(SQUARE, { active: [{ from: 'noon', until: 'later' }] }), 'time of activity', BOX],

@@ -20,7 +20,7 @@ import { groundOfItem, heightAtItem, itemHeight } from './item-height.ts';
 import { itemPlace } from './item-place.ts';
 import { orLacking, type Partly } from './lacking.ts';
 import { routePlaceOf } from './route-order.ts';
-import { type VerticalEdge, verticalEdge } from './zone-vertical.ts';
+import { betweenEdges, type VerticalEdge, type VerticalEdges } from './zone-vertical.ts';
 
 /** A zone that the craft enters at an item: in a hand-flown area, or on its way straight up or down at one place. */
 export interface VolumeZone {
@@ -96,9 +96,9 @@ const columnOf = (item: Item, tools: FactTools): Volume => {
 
 const meets = (volume: Volume, zone: Zone, first: Item, tools: FactTools): boolean => {
   if (!shapesMeet(volume.shape, zone.shape)) return false;
-  const floor = verticalEdge(zone.floor, zone.name, first, tools);
-  if (floor.kind !== 'open' && !isOver(volume.upper, floor)) return false;
-  return !isOver(volume.lower, verticalEdge(zone.ceiling, zone.name, first, tools));
+  const between = ({ floor, ceiling }: VerticalEdges): boolean =>
+    (floor.kind === 'open' || isOver(volume.upper, floor)) && !isOver(volume.lower, ceiling);
+  return betweenEdges(zone, first, tools, between, (met) => met);
 };
 
 /** The zones entered at an item: everywhere in an area, straight up or down at a take-off or landing; none at a point. */

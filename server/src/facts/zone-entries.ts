@@ -13,7 +13,7 @@ import { orLacking, type Partly } from './lacking.ts';
 import { legAltitudes } from './leg-altitudes.ts';
 import { legGround } from './leg-ground.ts';
 import { pathOfLeg } from './leg-path.ts';
-import { type VerticalEdge, verticalEdge } from './zone-vertical.ts';
+import { betweenEdges, type VerticalEdge, type VerticalEdges } from './zone-vertical.ts';
 
 /** A leg inside a zone, sideways and in height. Whether the zone is active then is for the rule to say. */
 export interface ZoneEntry {
@@ -68,19 +68,20 @@ const over = (craft: CraftLine, edge: VerticalEdge, profile: () => GroundProfile
 const insideZone = (leg: Leg, path: LegPath, zone: Zone, tools: FactTools): readonly Interval[] => {
   const inside = intervalsInside(zone.shape, path);
   if (inside.length === 0) return inside;
-  const { first } = leg.flight;
-  const floor = verticalEdge(zone.floor, zone.name, first, tools);
-  const ceiling = verticalEdge(zone.ceiling, zone.name, first, tools);
   const profile = (): GroundProfile => groundInside(leg, zone, inside, tools);
   const whole = { from: 0, to: path.length };
-  let stretches = inside;
-  if (floor.kind !== 'open') {
-    stretches = commonIntervals(stretches, over(craftLine(leg, path, 'upper', tools), floor, profile));
-  }
-  if (ceiling.kind !== 'open' && stretches.length > 0) {
-    stretches = commonIntervals(stretches, freeOf(over(craftLine(leg, path, 'lower', tools), ceiling, profile), whole));
-  }
-  return stretches;
+  const between = ({ floor, ceiling }: VerticalEdges): readonly Interval[] => {
+    let stretches = inside;
+    if (floor.kind !== 'open') {
+      stretches = commonIntervals(stretches, over(craftLine(leg, path, 'upper', tools), floor, profile));
+    }
+    if (ceiling.kind !== 'open' && stretches.length > 0) {
+      const above = over(craftLine(leg, path, 'lower', tools), ceiling, profile);
+      stretches = commonIntervals(stretches, freeOf(above, whole));
+    }
+    return stretches;
+  };
+  return betweenEdges(zone, leg.flight.first, tools, between, (stretches) => stretches.length > 0);
 };
 
 /**

@@ -1,6 +1,7 @@
 import type { Item } from '../plan/model.ts';
-import { type MetresAboveGround, type MetresAboveSea, onTakeOff } from '../units/frames.ts';
-import type { ZoneEdge } from '../world/zone.ts';
+import { type MetresAboveGround, type MetresAboveSea, onTakeOff, type Pascals, pascals } from '../units/frames.ts';
+import { altitudeOfLevel } from '../units/standard-atmosphere.ts';
+import type { Zone, ZoneEdge } from '../world/zone.ts';
 import { type FactTools, NotAssessed } from './fact.ts';
 import { takeOffElevation } from './take-off-elevation.ts';
 
@@ -10,15 +11,57 @@ export type VerticalEdge =
   | { readonly kind: 'above-ground'; readonly height: MetresAboveGround }
   | { readonly kind: 'above-sea'; readonly altitude: MetresAboveSea };
 
+export interface VerticalEdges {
+  readonly floor: VerticalEdge;
+  readonly ceiling: VerticalEdge;
+}
+
+/**
+ * Least and greatest pressure at sea level with which anybody flies: 940 hPa is the middle of a great storm; 1078.6 hPa,
+ * at Northway in January 1989, is the record of North America (both from memory).
+ */
+const LEAST_QNH = pascals(94_000);
+const GREATEST_QNH = pascals(108_000);
+
 /** `first` is the flight's first item: heights above take-off count from there. */
-export const verticalEdge = (edge: ZoneEdge, zoneName: string, first: Item, tools: FactTools): VerticalEdge => {
+const verticalEdge = (edge: ZoneEdge, zoneName: string, first: Item, qnh: Pascals, tools: FactTools): VerticalEdge => {
   if (edge === 'surface' || edge === 'unlimited') return { kind: 'open' };
   if ('aboveGround' in edge) return { kind: 'above-ground', height: edge.aboveGround };
   if ('aboveSea' in edge) return { kind: 'above-sea', altitude: edge.aboveSea };
+  if ('pressureAltitude' in edge) return { kind: 'above-sea', altitude: altitudeOfLevel(edge.pressureAltitude, qnh) };
   if ('aboveTakeOff' in edge) {
     return { kind: 'above-sea', altitude: onTakeOff(tools.ask(takeOffElevation, first).value, edge.aboveTakeOff) };
   }
   throw new NotAssessed(
     `a height of zone ${zoneName} is above the ellipsoid, and bringing it to mean sea level needs a geoid grid`,
+  );
+};
+
+const isLevel = (edge: ZoneEdge): boolean => typeof edge === 'object' && 'pressureAltitude' in edge;
+
+/**
+ * Judges something between the floor and the ceiling of a zone. Flight levels need the pressure of the day: without it
+ * they lie in a band, `judge` is asked for the zone at its largest, and where that finds something, for the zone at its
+ * smallest. What only the largest has is not assessed.
+ */
+export const betweenEdges = <T>(
+  zone: Zone,
+  first: Item,
+  tools: FactTools,
+  judge: (edges: VerticalEdges) => T,
+  foundIn: (answer: T) => boolean,
+): T => {
+  const edges = (ofFloor: Pascals, ofCeiling: Pascals): VerticalEdges => ({
+    floor: verticalEdge(zone.floor, zone.name, first, ofFloor, tools),
+    ceiling: verticalEdge(zone.ceiling, zone.name, first, ofCeiling, tools),
+  });
+  const qnh = tools.plan.weather.qnh?.value;
+  if (qnh !== undefined) return judge(edges(qnh, qnh));
+  const largest = judge(edges(LEAST_QNH, GREATEST_QNH));
+  if (!foundIn(largest) || (!isLevel(zone.floor) && !isLevel(zone.ceiling))) return largest;
+  const smallest = judge(edges(GREATEST_QNH, LEAST_QNH));
+  if (foundIn(smallest)) return smallest;
+  throw new NotAssessed(
+    `the limits of zone ${zone.name} are flight levels, and where these lie depends on the QNH, which the plan's weather does not give`,
   );
 };

@@ -37,6 +37,7 @@ export type Reads =
   | 'longitude'
   | 'mass'
   | 'angle'
+  | 'pressure'
   | 'amount'
   | 'follows'
   | 'stands'

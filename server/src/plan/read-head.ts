@@ -84,6 +84,7 @@ const readWeather = (section: Section | undefined): PlanWeather => {
         gust: amountOf(wind, 'gust', 'speed'),
       }),
     visibility: amountOf(section, 'visibility', 'length'),
+    qnh: amountOf(section, 'qnh', 'pressure'),
   });
 };
 

@@ -16,6 +16,7 @@ export const readsAs = (reads: Reads | undefined, text: string): Reading<object>
     case 'time':
     case 'mass':
     case 'angle':
+    case 'pressure':
       return readAmount(text, reads);
     case 'leg-speed':
       return readLegSpeed(text);
@@ -48,6 +49,7 @@ const NOUNS: Readonly<Record<Reads, string>> = {
   longitude: 'a longitude',
   mass: 'a mass',
   angle: 'a direction',
+  pressure: 'a pressure',
   amount: 'a number with a unit',
   follows: 'a height above ground and how closely it is kept',
   stands: 'a position or a place',

@@ -6,16 +6,19 @@
 export const LENGTH_UNITS = { m: 1, km: 1000, ft: 0.3048, mi: 1609.344, NM: 1852 } as const;
 export const SPEED_UNITS = { 'm/s': 1, 'km/h': 1 / 3.6, kt: 1852 / 3600, mph: 0.44704 } as const;
 export const TIME_UNITS = { s: 1, min: 60, h: 3600, d: 86_400 } as const;
+/** The inch of mercury at 0 degrees Celsius: NIST SP 811 (2008) app. B.8. */
+export const PRESSURE_UNITS = { hPa: 100, inHg: 3386.389 } as const;
 export const MASS_UNITS = { kg: 1, g: 0.001, lb: 0.45359237, oz: 0.028349523125 } as const;
 
-export type Dimension = 'length' | 'speed' | 'time' | 'mass' | 'temperature' | 'angle';
+export type Dimension = 'length' | 'speed' | 'time' | 'mass' | 'temperature' | 'angle' | 'pressure';
 export type LengthUnit = keyof typeof LENGTH_UNITS;
 export type SpeedUnit = keyof typeof SPEED_UNITS;
 export type TimeUnit = keyof typeof TIME_UNITS;
 export type MassUnit = keyof typeof MASS_UNITS;
+export type PressureUnit = keyof typeof PRESSURE_UNITS;
 export type TemperatureUnit = 'C' | 'F';
 export type AngleUnit = 'deg';
-export type UnitName = LengthUnit | SpeedUnit | TimeUnit | MassUnit | TemperatureUnit | AngleUnit;
+export type UnitName = LengthUnit | SpeedUnit | TimeUnit | MassUnit | PressureUnit | TemperatureUnit | AngleUnit;
 
 /** Degrees Celsius of a temperature in degrees Fahrenheit. */
 export const celsiusOfFahrenheit = (f: number): number => (f - 32) / 1.8;

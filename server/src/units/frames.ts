@@ -12,6 +12,7 @@ export type MetresPerSecond = In<'m/s'>;
 export type Seconds = In<'s'>;
 export type Kilograms = In<'kg'>;
 export type Celsius = In<'C'>;
+export type Pascals = In<'Pa'>;
 /** Degrees of arc: latitude, longitude, or a direction clockwise from true north. */
 export type Degrees = In<'deg'>;
 /** Milliseconds since 1970-01-01T00:00:00Z. */
@@ -42,6 +43,7 @@ export const metresPerSecond = (n: number): MetresPerSecond => n as MetresPerSec
 export const seconds = (n: number): Seconds => n as Seconds;
 export const kilograms = (n: number): Kilograms => n as Kilograms;
 export const celsius = (n: number): Celsius => n as Celsius;
+export const pascals = (n: number): Pascals => n as Pascals;
 export const degrees = (n: number): Degrees => n as Degrees;
 export const instant = (n: number): Instant => n as Instant;
 export const aboveGround = (n: number): MetresAboveGround => n as MetresAboveGround;

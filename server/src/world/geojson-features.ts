@@ -25,6 +25,8 @@ export interface FeatureFile {
   /** Boxes that the file says it covers; absent where it does not say. */
   readonly covers?: readonly Box[];
   readonly problems: readonly string[];
+  /** What the file says about itself in a member of this name, as ED-318 does. */
+  readonly metadata?: JsonObject;
 }
 
 /** Part of the ground about which a file said something that could not be used. */
@@ -85,6 +87,7 @@ export const readFeatureFile = (text: string): FeatureFile => {
     ...(edition === undefined ? {} : { edition }),
     ...(retrieved === undefined ? {} : { retrieved }),
     ...(covers === undefined ? {} : { covers }),
+    ...(isObject(root.metadata) ? { metadata: root.metadata } : {}),
   };
 };
 
@@ -110,7 +113,7 @@ export interface Ring {
 
 /** The short way, except for an edge of a whole turn: the world from -180 to 180 stays the world. */
 const edgeStep = (from: number, to: number): number =>
-  Math.abs(to - from) >= 359.999 ? to - from : longitudeStep(from, to);
+  Math.abs(to - from) >= 360 ? to - from : longitudeStep(from, to);
 
 /** A closed ring without the repeated last corner (RFC 7946 section 3.1.6). Throws `Unusable`. */
 export const readRing = (value: Json | undefined): Ring => {

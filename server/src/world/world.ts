@@ -44,9 +44,7 @@ export interface Terrain {
   /** The ground along a path; stretches without data are in it as such. */
   groundAlong(path: LegPath): GroundProfile;
   /** Least and greatest ground within a shape's box cells; undefined where any of it has no data. */
-  rangeWithin(
-    ring: readonly LonLat[],
-  ):
+  rangeWithin(ring: readonly LonLat[]):
     | {
         readonly least: MetresAboveSea;
         readonly greatest: MetresAboveSea;

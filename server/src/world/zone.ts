@@ -1,5 +1,5 @@
 import type { Box } from '../geo/box.ts';
-import type { Height, Instant, LonLat, Metres } from '../units/frames.ts';
+import type { Height, Instant, LonLat, Metres, Seconds } from '../units/frames.ts';
 
 /**
  * A piece of airspace with a rule of its own. `kind` decides what entering it needs:
@@ -10,7 +10,47 @@ import type { Height, Instant, LonLat, Metres } from '../units/frames.ts';
  */
 export type ZoneKind = 'controlled' | 'prohibited' | 'restricted' | 'danger' | 'geographical' | 'house';
 
-export type ZoneEdge = Height | 'surface' | 'unlimited';
+/** A flight level: metres above the surface of 1013.25 hPa in the standard atmosphere, wherever that lies on the day. */
+export interface PressureAltitude {
+  readonly pressureAltitude: Metres;
+}
+
+export type ZoneEdge = Height | PressureAltitude | 'surface' | 'unlimited';
+
+/** What a UAS geographical zone asks, in the groups of EUROCAE ED-318. */
+export type ZoneRestriction = 'prohibited' | 'authorisation' | 'conditional' | 'u-space' | 'none';
+
+export const WEEKDAYS = ['MON', 'TUE', 'WED', 'THU', 'FRI', 'SAT', 'SUN'] as const;
+export type Weekday = (typeof WEEKDAYS)[number];
+
+/** Rise and set of the sun's upper limb, and begin and end of civil twilight. */
+export type SunEvent = 'sunrise' | 'sunset' | 'morning twilight' | 'evening twilight';
+
+/** A time of day. `clock` counts from 00:00; an offset of `local` is that of clocks at the zone. */
+export type DayMoment =
+  | { readonly clock: Seconds; readonly offsetMinutes: number | 'local' }
+  | { readonly event: SunEvent };
+
+/** Every week on these days. An end at or before the start lies on the next day. */
+export interface WeeklyTime {
+  readonly days: readonly Weekday[];
+  readonly from: DayMoment;
+  readonly until: DayMoment;
+}
+
+/** Of the parts that are there, all have to hold; none is always. */
+export interface ActivePeriod {
+  readonly from?: Instant;
+  readonly until?: Instant;
+  readonly weekly?: readonly WeeklyTime[];
+}
+
+/** Times that are not in the file, or that it gives in a way that cannot be worked out. Finishes "zone X is active ...". */
+export interface ActiveUntold {
+  readonly untold: string;
+}
+
+export type ActiveTime = ActivePeriod | ActiveUntold;
 
 export interface Zone {
   readonly id: string;
@@ -23,8 +63,12 @@ export interface Zone {
   readonly box: Box;
   readonly floor: ZoneEdge;
   readonly ceiling: ZoneEdge;
-  /** Absent = always active. */
-  readonly active?: readonly { readonly from: Instant; readonly until: Instant }[];
+  /** Active at any of these. Absent = always. */
+  readonly active?: readonly ActiveTime[];
+  /** Of a geographical zone whose file tells; others ask for an authorisation. */
+  readonly restriction?: ZoneRestriction;
+  /** Layers of one zone, as its authority designates it, share this object: flying in several of them is one matter. */
+  readonly layerOf?: object;
   /** Text of the authority or the house, shown word for word. */
   readonly text?: string;
 }

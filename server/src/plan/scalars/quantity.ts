@@ -26,6 +26,8 @@ const SENSIBLE: Readonly<Record<Dimension, AmountRange>> = {
   mass: { least: 0, most: 10_000, expected: 'between 0 kg and 10000 kg (22046 lb)' },
   temperature: { least: -100, most: 100, expected: 'between -100 C and 100 C' },
   angle: { least: 0, most: 360, expected: 'between 0 deg and 360 deg' },
+  // The least and greatest ever measured at sea level lie inside (870 hPa and 1084 hPa, from memory).
+  pressure: { least: 85_000, most: 110_000, expected: 'between 850 hPa (25.1 inHg) and 1100 hPa (32.48 inHg)' },
 };
 
 /** Ground elevations above mean sea level: from the Dead Sea shore to the highest summit, with room. */
@@ -41,6 +43,7 @@ export const EXPECTED: Readonly<Record<Dimension, string>> = {
   mass: 'a mass such as 1.2 kg',
   temperature: 'a temperature such as 18 C',
   angle: 'a direction such as 240 deg',
+  pressure: 'a pressure such as 1013 hPa',
 };
 
 /** What a bare number of each dimension is offered, likeliest first. */
@@ -51,6 +54,7 @@ const OFFERED: { readonly [D in Dimension]: readonly UnitOf<D>[] } = {
   mass: ['kg', 'g', 'lb', 'oz'],
   temperature: ['C', 'F'],
   angle: ['deg'],
+  pressure: ['hPa', 'inHg'],
 };
 
 /** Reads `60 m`, `16kt`, `1.2 KG`: a number and a unit of the dimension, in any case, with or without a blank. */

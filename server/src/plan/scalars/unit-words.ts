@@ -6,6 +6,8 @@ import {
   type LengthUnit,
   MASS_UNITS,
   type MassUnit,
+  PRESSURE_UNITS,
+  type PressureUnit,
   SPEED_UNITS,
   type SpeedUnit,
   type TemperatureUnit,
@@ -24,6 +26,8 @@ import {
   type MetresPerSecond,
   metres,
   metresPerSecond,
+  type Pascals,
+  pascals,
   type Seconds,
   seconds,
 } from '../../units/frames.ts';
@@ -36,6 +40,7 @@ export interface Dimensions {
   readonly mass: { readonly unit: MassUnit; readonly value: Kilograms };
   readonly temperature: { readonly unit: TemperatureUnit; readonly value: Celsius };
   readonly angle: { readonly unit: AngleUnit; readonly value: Degrees };
+  readonly pressure: { readonly unit: PressureUnit; readonly value: Pascals };
 }
 
 export type UnitOf<D extends Dimension> = Dimensions[D]['unit'];
@@ -76,6 +81,7 @@ const WORDS: { readonly [D in Dimension]: Readonly<Record<UnitOf<D>, readonly st
     F: ['f', '°f', 'deg f', 'fahrenheit'],
   },
   angle: { deg: ['deg', 'degs', 'degree', 'degrees', '°'] },
+  pressure: { hPa: ['hpa', 'mb', 'mbar'], inHg: ['inhg', 'in hg'] },
 };
 
 const unitsByWord = <D extends Dimension>(dimension: D): ReadonlyMap<string, UnitOf<D>> => {
@@ -90,6 +96,7 @@ const BY_WORD: { readonly [D in Dimension]: ReadonlyMap<string, UnitOf<D>> } = {
   mass: unitsByWord('mass'),
   temperature: unitsByWord('temperature'),
   angle: unitsByWord('angle'),
+  pressure: unitsByWord('pressure'),
 };
 
 /** The unit that a text (without blanks at its ends) names, in any case; undefined for another. */
@@ -108,6 +115,7 @@ const FACTORS: Readonly<Record<Exclude<UnitName, TemperatureUnit | AngleUnit>, n
   ...SPEED_UNITS,
   ...TIME_UNITS,
   ...MASS_UNITS,
+  ...PRESSURE_UNITS,
 };
 
 const BRANDED: { readonly [D in Dimension]: (value: number) => Dimensions[D]['value'] } = {
@@ -117,6 +125,7 @@ const BRANDED: { readonly [D in Dimension]: (value: number) => Dimensions[D]['va
   mass: kilograms,
   temperature: celsius,
   angle: degrees,
+  pressure: pascals,
 };
 
 const siNumber = (number: number, unit: UnitName): number => {
@@ -124,6 +133,6 @@ const siNumber = (number: number, unit: UnitName): number => {
   return unit === 'C' || unit === 'deg' ? number : number * FACTORS[unit];
 };
 
-/** A number in a unit, in SI: m, m/s, s, kg, degrees Celsius, degrees of arc. */
+/** A number in a unit, in SI: m, m/s, s, kg, degrees Celsius, degrees of arc, Pa. */
 export const inSi = <D extends Dimension>(dimension: D, number: number, unit: UnitOf<D>): Dimensions[D]['value'] =>
   BRANDED[dimension](siNumber(number, unit));
