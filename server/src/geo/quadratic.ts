@@ -1,3 +1,4 @@
+import { outdoes } from '../units/exceeds.ts';
 import { aboveGround, type Metres, type MetresAboveGround, type MetresAboveSea } from '../units/frames.ts';
 import type { GroundProfile } from './height-grid.ts';
 import { type Interval, mergeIntervals } from './interval.ts';
@@ -70,8 +71,8 @@ export const heightOverGround = (
   let greatest: HeightThere | undefined;
   const gaps: Interval[] = [];
   const take = (value: number, along: number): void => {
-    if (least === undefined || value < least.value) least = { value: aboveGround(value), along };
-    if (greatest === undefined || value > greatest.value) greatest = { value: aboveGround(value), along };
+    if (least === undefined || outdoes(least.value, value)) least = { value: aboveGround(value), along };
+    if (greatest === undefined || outdoes(value, greatest.value)) greatest = { value: aboveGround(value), along };
   };
   const climb = climbPerMetre(startAltitude, endAltitude, length);
   for (let piece = 0; piece < profile.pieces; piece++) {
@@ -124,7 +125,7 @@ const stretchesBeyond = (curve: Parabola, limit: number, sign: 1 | -1, from: num
     if (!(sign * (valueAt(curve, (start + end) / 2) - limit) > 0)) continue;
     const places = turn !== undefined && turn > start && turn < end ? [start, turn, end] : [start, end];
     const furthest = places.reduce((one, other) =>
-      sign * valueAt(curve, other) > sign * valueAt(curve, one) ? other : one,
+      outdoes(sign * valueAt(curve, other), sign * valueAt(curve, one)) ? other : one,
     );
     // The end of a piece is said exactly, so that the end of a path is within it.
     const until = end === curve.length ? to : from + end;
@@ -147,7 +148,7 @@ const joined = (stretches: readonly StretchBeyond[], sign: 1 | -1): readonly Str
     const last = whole[whole.length - 1];
     if (last === undefined || next.from > last.to + SAME_PLACE) whole.push(next);
     else {
-      const { furthest, furthestAlong } = sign * next.furthest > sign * last.furthest ? next : last;
+      const { furthest, furthestAlong } = outdoes(sign * next.furthest, sign * last.furthest) ? next : last;
       whole[whole.length - 1] = { from: last.from, to: next.to, furthest, furthestAlong };
     }
   }

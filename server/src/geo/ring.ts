@@ -51,7 +51,7 @@ export const lonLatPlane = (around: LonLat): LonLatPlane => {
  */
 const edgeStep = (from: number, to: number): number => {
   const step = to - from;
-  if (Math.abs(step) <= 180 || Math.abs(step) >= 359.999) return step;
+  if (Math.abs(step) <= 180 || Math.abs(step) >= 360) return step;
   return longitudeStep(from, to);
 };
 

@@ -2,6 +2,7 @@ import type { Complaint, Finding, Gap, Remark } from '../rulebook/finding.ts';
 import type { Rule } from '../rulebook/rule.ts';
 import { digestOf } from '../text/digest.ts';
 import { startOf } from '../text/span.ts';
+import { outdoes } from '../units/exceeds.ts';
 import type { Verdicts } from './judge.ts';
 
 /** How many related places a finding shows; the rest are counted. */
@@ -29,7 +30,7 @@ const joinCauses = (complaints: readonly Complaint[]): (Complaint & { readonly c
   });
   return order.map((key) => {
     const group = groups.get(key) ?? [];
-    const worst = group.reduce((one, other) => (excess(other) > excess(one) ? other : one));
+    const worst = group.reduce((one, other) => (outdoes(excess(other), excess(one)) ? other : one));
     if (worst.cause === undefined) return { ...worst, count: 1 };
     const others: Remark[] = group
       .filter((complaint) => complaint !== worst)

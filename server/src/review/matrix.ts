@@ -1,4 +1,5 @@
 import type { Plan, PreflightStatement } from '../plan/model.ts';
+import { outdoes } from '../units/exceeds.ts';
 import { sayCount } from '../units/say.ts';
 import type { Verdicts } from './judge.ts';
 import type { MatrixRow } from './outcome.ts';
@@ -40,7 +41,7 @@ export const rowOf = (
   if (declared !== undefined) return { rule, state: 'declared', because: declared.because };
   if (verdicts.seen === 0) return { rule, state: 'met', because: 'the plan holds nothing it could apply to' };
   const margin =
-    verdicts.margins.length === 0 ? undefined : verdicts.margins.reduce((a, b) => (b.room < a.room ? b : a));
+    verdicts.margins.length === 0 ? undefined : verdicts.margins.reduce((a, b) => (outdoes(a.room, b.room) ? b : a));
   if (margin === undefined) return { rule, state: 'met', because: `looked at ${sayCount(verdicts.seen, 'place')}` };
   return { rule, state: 'met', because: `tightest at ${margin.subject}` };
 };

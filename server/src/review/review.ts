@@ -7,6 +7,7 @@ import type { RuleSetId } from '../rulebook/rule-set.ts';
 import { RULES } from '../rules/index.generated.ts';
 import { startOf } from '../text/span.ts';
 import { endOfDay, startOfDay } from '../units/calendar.ts';
+import { outdoes } from '../units/exceeds.ts';
 import type { Instant } from '../units/frames.ts';
 import type { World } from '../world/world.ts';
 import { applyAcceptances } from './accept.ts';
@@ -53,7 +54,7 @@ const tightest = (verdicts: readonly Verdicts[]): Margin[] =>
   verdicts
     .flatMap(({ rule, margins }) => {
       if (margins.length === 0) return [];
-      const least = margins.reduce((one, other) => (other.room < one.room ? other : one));
+      const least = margins.reduce((one, other) => (outdoes(one.room, other.room) ? other : one));
       return [{ ...least, rule: rule.id }];
     })
     .sort((one, other) => one.room - other.room || byName(one, other));

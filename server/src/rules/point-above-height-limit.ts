@@ -1,13 +1,25 @@
+import type { FactTools } from '../facts/fact.ts';
 import { itemFarFromGround } from '../facts/far-from-ground.ts';
 import { itemAboveGround, itemHeight, ownHeight } from '../facts/item-height.ts';
 import { itemPlace } from '../facts/item-place.ts';
+import { orLacking } from '../facts/lacking.ts';
+import type { Item } from '../plan/model.ts';
 import { elevationToBlame } from '../rulebook/elevation-to-blame.ts';
+import type { Complaint } from '../rulebook/finding.ts';
 import { heightLimit, sayFromNearest } from '../rulebook/height-limit.ts';
 import { lowerPoint } from '../rulebook/mend-leg.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import { exceeds } from '../units/exceeds.ts';
 import { metres } from '../units/frames.ts';
 import { sayMetresAgainst } from '../units/say.ts';
+
+/** Where the point is, as far as is known: a height written above ground is too high without any terrain. */
+const placed = (item: Item, { ask }: FactTools): Pick<Complaint, 'place'> => {
+  const at = orLacking(() => ask(itemPlace, item));
+  const height = orLacking(() => ask(itemHeight, item).leaving.aboveSea);
+  if ('missing' in at) return {};
+  return { place: { at: at.known, ...('missing' in height ? {} : { altitudeAmslM: height.known }) } };
+};
 
 export default defineRule({
   visits: 'item',
@@ -74,7 +86,7 @@ export default defineRule({
               measured: { value: nearest.distance, unit: 'm', frame: 'above surface' },
               limit: { ...limit.measure, frame: 'above surface' },
             }),
-        place: { at: ask(itemPlace, item), altitudeAmslM: ask(itemHeight, item).leaving.aboveSea },
+        ...placed(item, tools),
         ...(limit.span === undefined ? {} : { related: [{ at: limit.span, message: 'the house set the limit here' }] }),
         ...(cause === undefined ? {} : { cause }),
         fixes: cause === undefined ? lowerPoint(item, written, height - limit.value, tools) : [],

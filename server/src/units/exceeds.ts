@@ -17,3 +17,12 @@ export const lastsLongerThan = (value: Seconds, limit: Seconds): boolean => valu
 
 /** Whether a measured value falls short of a least value that it may still equal. */
 export const fallsShortOf = <T extends Measured>(value: T, least: T): boolean => least - value > TOLERANCE;
+
+/** What differs by less than this differs by rounding only. */
+const ROUNDING = 1e-6;
+
+/**
+ * Whether a number beats the best one so far. Of values that are equal but for rounding the first stays: a leg and the
+ * same leg flown back must not change places with the last digit of a longitude or with another engine's sine.
+ */
+export const outdoes = (value: number, best: number): boolean => value - best > ROUNDING;
