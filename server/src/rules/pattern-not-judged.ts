@@ -1,4 +1,4 @@
-import { NotAssessed } from '../facts/fact.ts';
+import { refusePattern } from '../facts/pattern.ts';
 import { defineRule } from '../rulebook/rule.ts';
 
 export default defineRule({
@@ -19,9 +19,7 @@ export default defineRule({
   },
 
   check(item) {
-    if (item.kind === 'survey' || item.kind === 'corridor' || item.kind === 'circle') {
-      throw new NotAssessed(`a ${item.kind} is not worked out into legs in this version`);
-    }
+    refusePattern(item);
     return [];
   },
 });

@@ -3,6 +3,7 @@ import { distance } from '../geo/geodesy.ts';
 import type { Plan, WrittenPosition } from '../plan/model.ts';
 import type { Edit, Fix } from '../rulebook/finding.ts';
 import { defineRule } from '../rulebook/rule.ts';
+import { endOf, startOf } from '../text/span.ts';
 import { type LonLat, lonLat } from '../units/frames.ts';
 import { sayCount, sayDistance, sayNumber, sayPosition } from '../units/say.ts';
 
@@ -58,10 +59,19 @@ const candidates = ({ lon, lat }: LonLat): readonly { readonly what: string; rea
   return found.filter(({ at }) => Math.abs(at.lat) <= 90 && Math.abs(at.lon) <= 180);
 };
 
+/**
+ * A position as one text. Between brackets a plain one would fall apart at its comma, so what is not as long as the plain
+ * text of the old position (because it stands in quotes, or is written in another way) gets quotes.
+ */
+const inItsPlace = (written: WrittenPosition, at: LonLat): string => {
+  const isPlain = endOf(written.span) - startOf(written.span) === sayPosition(written.value).length;
+  return isPlain ? sayPosition(at) : `"${sayPosition(at)}"`;
+};
+
 /** The edits that write another position in the notation of the place: one text, or latitude and longitude apart. */
 const editsTo = (written: WrittenPosition, at: LonLat): readonly Edit[] =>
   written.parts === undefined
-    ? [{ span: written.span, text: sayPosition(at) }]
+    ? [{ span: written.span, text: inItsPlace(written, at) }]
     : [
         { span: written.parts.lat, text: sayNumber(at.lat, 6) },
         { span: written.parts.lon, text: sayNumber(at.lon, 6) },
