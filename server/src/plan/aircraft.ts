@@ -20,6 +20,8 @@ export interface Aircraft {
   readonly euClass?: Written<string>;
   readonly registration?: Registration;
   readonly remoteId?: RemoteIdentification;
+  /** Absent where the file does not speak of lights. */
+  readonly lights?: readonly Light[];
   readonly slips: readonly Slip[];
   readonly nameSpan: Span;
 }
@@ -34,4 +36,12 @@ export interface RemoteIdentification {
   readonly span: Span;
   readonly means?: Written<string>;
   readonly serial?: Written<string>;
+}
+
+export interface Light {
+  readonly span: Span;
+  readonly flashing?: Written<'yes' | 'no'>;
+  /** From how far away it can be seen. */
+  readonly visible?: Amount<Metres>;
+  readonly colour?: Written<'white' | 'green' | 'red' | 'blue' | 'yellow'>;
 }

@@ -1,10 +1,21 @@
 import type { Validator } from '../shape/plan-shape.generated.js';
 import { aircraft as validateAircraft } from '../shape/plan-shape.generated.js';
 import type { Span } from '../text/span.ts';
+import type { Aircraft, Light, Registration, RemoteIdentification } from './aircraft.ts';
 import { type Block, readWhole } from './blocks.ts';
 import type { Shape } from './describe.ts';
-import { amountOf, dateOf, present, type Section, sectionOf, textOf, wordOf } from './fields.ts';
-import type { Aircraft, Registration, RemoteIdentification } from './aircraft.ts';
+import {
+  amountOf,
+  asList,
+  asSection,
+  dateOf,
+  fieldOf,
+  present,
+  type Section,
+  sectionOf,
+  textOf,
+  wordOf,
+} from './fields.ts';
 import { inTextOrder, Notes } from './notes.ts';
 import { checkShape, entryOf } from './shape-errors.ts';
 
@@ -67,6 +78,7 @@ export const readAircraft = (text: string, document: string): Aircraft => {
     euClass: wordOf(root, 'eu-class', ['C0', 'C1', 'C2', 'C3', 'C4', 'legacy', 'private']),
     registration: readRegistration(sectionOf(root, 'registration')),
     remoteId: readRemoteIdentification(sectionOf(root, 'remote-identification')),
+    lights: readLights(root),
     nameSpan: home,
   };
   return present<Aircraft>({ ...aircraft, slips: inTextOrder(notes.slips) });
@@ -86,4 +98,21 @@ const readRemoteIdentification = (section: Section | undefined): RemoteIdentific
     span: section.node.span,
     means: wordOf(section, 'means', ['standard', 'module', 'recognised area']),
     serial: textOf(section, 'serial'),
+  });
+
+const readLights = (root: Section | undefined): readonly Light[] | undefined => {
+  const field = fieldOf(root, 'lights');
+  if (field === undefined) return undefined;
+  return asList(field).flatMap((each) => {
+    const light = asSection(each);
+    return light === undefined ? [] : [readLight(light)];
+  });
+};
+
+const readLight = (section: Section): Light =>
+  present<Light>({
+    span: section.node.span,
+    flashing: wordOf(section, 'flashing', ['yes', 'no']),
+    visible: amountOf(section, 'visible', 'length'),
+    colour: wordOf(section, 'colour', ['white', 'green', 'red', 'blue', 'yellow']),
   });

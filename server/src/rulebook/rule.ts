@@ -14,6 +14,7 @@ export const QUESTIONS = [
   'Does it hit anything?',
   'How fast?',
   'Who must see it?',
+  'By day or by night?',
   'Over people?',
   'What papers?',
   'Is the plan of today?',

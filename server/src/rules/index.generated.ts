@@ -8,6 +8,7 @@ import acceptanceWithoutCeiling from './acceptance-without-ceiling.ts';
 import acceptanceWithoutReason from './acceptance-without-reason.ts';
 import aircraftFileFaulty from './aircraft-file-faulty.ts';
 import altitudeWithoutDatum from './altitude-without-datum.ts';
+import antiCollisionLightMissing from './anti-collision-light-missing.ts';
 import areaAboveHeightLimit from './area-above-height-limit.ts';
 import areaMeetsGround from './area-meets-ground.ts';
 import belowHouseClearance from './below-house-clearance.ts';
@@ -17,6 +18,7 @@ import countryWithoutRules from './country-without-rules.ts';
 import documentTooLarge from './document-too-large.ts';
 import formatUnknown from './format-unknown.ts';
 import gogglesWithoutObserver from './goggles-without-observer.ts';
+import greenLightMissing from './green-light-missing.ts';
 import groundSpeedAboveLimit from './ground-speed-above-limit.ts';
 import heightLimitWithinTerrainError from './height-limit-within-terrain-error.ts';
 import houseLimitLooser from './house-limit-looser.ts';
@@ -29,6 +31,8 @@ import legBelowObstacleStatement from './leg-below-obstacle-statement.ts';
 import legMeetsGround from './leg-meets-ground.ts';
 import legWithoutLength from './leg-without-length.ts';
 import nameRepeated from './name-repeated.ts';
+import nightLightingUnstated from './night-lighting-unstated.ts';
+import nightTrainingMissing from './night-training-missing.ts';
 import numberOutOfRange from './number-out-of-range.ts';
 import numberUnreadable from './number-unreadable.ts';
 import numberWithoutUnit from './number-without-unit.ts';
@@ -74,6 +78,7 @@ export const RULES: readonly Rule[] = [
   { id: 'acceptance-without-reason', ...acceptanceWithoutReason },
   { id: 'aircraft-file-faulty', ...aircraftFileFaulty },
   { id: 'altitude-without-datum', ...altitudeWithoutDatum },
+  { id: 'anti-collision-light-missing', ...antiCollisionLightMissing },
   { id: 'area-above-height-limit', ...areaAboveHeightLimit },
   { id: 'area-meets-ground', ...areaMeetsGround },
   { id: 'below-house-clearance', ...belowHouseClearance },
@@ -83,6 +88,7 @@ export const RULES: readonly Rule[] = [
   { id: 'document-too-large', ...documentTooLarge },
   { id: 'format-unknown', ...formatUnknown },
   { id: 'goggles-without-observer', ...gogglesWithoutObserver },
+  { id: 'green-light-missing', ...greenLightMissing },
   { id: 'ground-speed-above-limit', ...groundSpeedAboveLimit },
   { id: 'height-limit-within-terrain-error', ...heightLimitWithinTerrainError },
   { id: 'house-limit-looser', ...houseLimitLooser },
@@ -95,6 +101,8 @@ export const RULES: readonly Rule[] = [
   { id: 'leg-meets-ground', ...legMeetsGround },
   { id: 'leg-without-length', ...legWithoutLength },
   { id: 'name-repeated', ...nameRepeated },
+  { id: 'night-lighting-unstated', ...nightLightingUnstated },
+  { id: 'night-training-missing', ...nightTrainingMissing },
   { id: 'number-out-of-range', ...numberOutOfRange },
   { id: 'number-unreadable', ...numberUnreadable },
   { id: 'number-without-unit', ...numberWithoutUnit },

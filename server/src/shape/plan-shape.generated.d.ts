@@ -11,6 +11,7 @@ export interface Validator {
 export const head: Validator;
 export const aircraft: Validator;
 export const settings: Validator;
+export const mapping: Validator;
 export const takeOff: Validator;
 export const point: Validator;
 export const area: Validator;
