@@ -1,7 +1,7 @@
 import { itemHeight } from '../facts/item-height.ts';
-import { orLacking } from '../facts/lacking.ts';
 import { pathOfLeg } from '../facts/leg-path.ts';
 import { defineRule } from '../rulebook/rule.ts';
+import { LENGTH_UNITS } from '../units/convert.ts';
 
 /** Two places closer than this are one, in metres. */
 const SAME_PLACE = 0.05;
@@ -29,15 +29,14 @@ export default defineRule({
     if (leg.from.kind !== 'point' || leg.to.kind !== 'point') return;
     const path = ask(pathOfLeg, leg);
     if (path.length >= SAME_PLACE) return;
-    // Where the heights are not known the places alone decide: the climb, if it is one, is a gap of other rules.
-    const heights = orLacking(() =>
-      Math.abs(ask(itemHeight, leg.from).leaving.aboveSea - ask(itemHeight, leg.to).arriving.aboveSea),
-    );
-    const same =
-      leg.from.altitude !== undefined &&
-      leg.to.altitude !== undefined &&
-      leg.from.altitude.number === leg.to.altitude.number;
-    if ('missing' in heights ? !same : heights.known >= SAME_PLACE) return;
+    // Heights in one frame at one place differ by their numbers, whatever the ground.
+    const [from, to] = [leg.from.altitude, leg.to.altitude];
+    if (from !== undefined && to !== undefined && from.datum === to.datum) {
+      if (Math.abs(from.number * LENGTH_UNITS[from.unit] - to.number * LENGTH_UNITS[to.unit]) >= SAME_PLACE) return;
+    } else if (
+      Math.abs(ask(itemHeight, leg.from).leaving.aboveSea - ask(itemHeight, leg.to).arriving.aboveSea) >= SAME_PLACE
+    )
+      return;
     yield {
       found: {
         at: leg.to.at?.span ?? leg.to.id.span,
