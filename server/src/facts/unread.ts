@@ -1,4 +1,5 @@
 import type { Slip } from '../plan/slip.ts';
+import { endOf, type Span, startOf } from '../text/span.ts';
 import { NotAssessed } from './fact.ts';
 
 /** The keys that lead to a slip of the head or of a file, such as "crew pilot watches". */
@@ -22,16 +23,20 @@ const isAnywhere = (slip: Slip): boolean => {
   return slip.kind === 'yaml-broken' || slip.kind === 'yaml-not-plain' || slip.kind === 'document-too-large';
 };
 
+const liesIn = (span: Span, within: Span | undefined): boolean =>
+  within === undefined || (startOf(span) >= startOf(within) && endOf(span) <= endOf(within));
+
 /**
  * `NotAssessed` where something under a key could not be read: what seems to be missing may be what was not read, and
- * that is told already. `keys` lead to it from the top, as in "crew observers".
+ * that is told already. `keys` lead to it from the top, as in "crew observers"; a syntax error outside `within`, which
+ * was read, has swallowed nothing of it.
  */
-export const requireRead = (slips: readonly Slip[], keys: string): void => {
+export const requireRead = (slips: readonly Slip[], keys: string, within?: Span): void => {
   const touches = (slip: Slip): boolean => {
     const path = meantKeysOf(slip) ?? keysOf(slip);
     if (path === '') return false;
     return `${path} `.startsWith(`${keys} `) || (SPOILS_ALL.has(slip.kind) && keys.startsWith(`${path} `));
   };
-  const unread = slips.some((slip) => isAnywhere(slip) || touches(slip));
+  const unread = slips.some((slip) => (isAnywhere(slip) && liesIn(slip.span, within)) || touches(slip));
   if (unread) throw new NotAssessed(`what stands under "${keys}" could not be read in full`);
 };

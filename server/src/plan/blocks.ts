@@ -103,12 +103,13 @@ const strangeCharacters = (text: string): number | undefined => {
 
 const tooManyItems = (from: number | undefined, document: string): readonly BareSlip[] => {
   if (from === undefined) return [];
-  const span: Span = { anchor: { document, at: from }, from: 0, to: 0 };
+  const span: Span = { anchor: { document, at: from }, from: 0, to: 1 };
   const reason = `a route is read up to ${sayCount(MOST_ITEMS)} items; what follows is not read`;
   return [{ kind: 'document-too-large', span, reason }];
 };
 
-const startOfText = (anchor: Anchor): Span => ({ anchor, from: 0, to: 0 });
+/** The first character, so that there is something to underline. */
+const startOfText = (anchor: Anchor): Span => ({ anchor, from: 0, to: 1 });
 
 const eolOf = (text: string): '\n' | '\r\n' => (/\r\n/.test(text) ? '\r\n' : '\n');
 

@@ -124,6 +124,8 @@ const tellError = (error: ShapeError, check: Check): boolean => {
     case 'type':
     case 'enum':
     case 'const': {
+      // Quotes around the format number change nothing.
+      if (keyword === 'const' && node.kind === 'scalar' && node.text.trim() === '1') return true;
       // What a syntax error spoilt inside has been told; how the rest of it looks is no second mistake.
       if (notes.broken && notes.hasSlipWithin(node.span)) notes.leaveOut(node);
       else if (!told)

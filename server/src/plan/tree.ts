@@ -82,7 +82,10 @@ export const readPiece = (piece: Piece, anchor: Anchor): Tree => {
   if (parsed.tooDeepAt !== undefined) {
     const at = parsed.tooDeepAt;
     const reason = `lists and maps stand inside each other more than ${DEEPEST_NESTING} levels deep`;
-    return { slips: [{ kind: 'document-too-large', span: spanOf(at, at), reason }], broken: true };
+    return {
+      slips: [{ kind: 'document-too-large', span: spanOf(at, Math.min(at + 1, piece.text.length)), reason }],
+      broken: true,
+    };
   }
 
   const slips: BareSlip[] = parsed.extras.map(({ what, at, text }) => ({

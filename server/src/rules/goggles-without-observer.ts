@@ -59,9 +59,9 @@ export default defineRule({
 
   *check(plan, tools) {
     const { pilot, observers } = plan.crew;
-    if (pilot?.watches === undefined) requireRead(plan.slips, 'crew pilot watches');
+    if (pilot?.watches === undefined) requireRead(plan.slips, 'crew pilot watches', plan.crew.span);
     if (pilot?.watches?.value !== 'goggles') return;
-    requireRead(plan.slips, 'crew observers');
+    requireRead(plan.slips, 'crew observers', plan.crew.span);
     const { ruleSet } = tools;
     const unaided = observers.filter(({ watches }) => watches?.value !== 'goggles');
     const who = sayLacking(observers, unaided);
