@@ -1,4 +1,3 @@
-import { type Box, boxAround, boxesMeet } from '../geo/box.ts';
 import type { Aircraft } from '../plan/aircraft.ts';
 import type { Plan } from '../plan/model.ts';
 import { readAircraft } from '../plan/read-aircraft.ts';
@@ -6,12 +5,11 @@ import type { Files } from '../world/files.ts';
 import { needsOf } from '../world/needs.ts';
 import type { Obstacle } from '../world/obstacle.ts';
 import { type ObstaclesFile, readObstacles } from '../world/obstacles-geojson.ts';
-import type { Airspace, Missing, Provenance, World } from '../world/world.ts';
-import type { Zone } from '../world/zone.ts';
-import { readZones, type ZonesFile } from '../world/zones-geojson.ts';
-import { airspaceOf } from '../world/zones-in-box.ts';
+import type { Missing, Provenance, World } from '../world/world.ts';
+import { loadAirspace } from './load-airspace.ts';
 import { loadTerrain } from './load-terrain.ts';
-import { follow, type Loading, provenanceOf, readWhole, reasonOf, type Source, sayMissing } from './sources.ts';
+import { MEGABYTE, readTexts } from './load-texts.ts';
+import { follow, type Loading, provenanceOf, readWhole, reasonOf, sayMissing } from './sources.ts';
 import { decodeText } from './text-file.ts';
 import { type WorldCache, worldCache } from './world-cache.ts';
 
@@ -27,84 +25,7 @@ export interface LoadOptions {
   readonly cache?: WorldCache;
 }
 
-const MEGABYTE = 1024 * 1024;
-const LARGEST_GEOJSON = 64 * MEGABYTE;
 const LARGEST_AIRCRAFT = MEGABYTE;
-
-interface Read<T> {
-  readonly key: string;
-  readonly file: T;
-}
-
-interface Failure {
-  readonly reference: string;
-  readonly reason: string;
-}
-
-/** Reads text files of one kind; what they say about their own faults is reported with what could not be read at all. */
-const readTexts = async <
-  T extends { readonly problems: readonly string[]; readonly edition?: string; readonly retrieved?: string },
->(
-  references: readonly string[],
-  kind: string,
-  read: (text: string) => T,
-  loading: Loading,
-): Promise<{ readonly files: readonly Read<T>[]; readonly failures: readonly Failure[] }> => {
-  const files: Read<T>[] = [];
-  const failures: Failure[] = [];
-  for (const reference of references) {
-    try {
-      const source: Source = await follow(reference, loading);
-      const key = `${kind} ${source.location} ${source.stat.version}`;
-      const file = await loading.cache.get(key, async () => {
-        const bytes = await readWhole(loading.files, source, LARGEST_GEOJSON);
-        return { value: read(decodeText(bytes)), bytes: 4 * bytes.length + 1000 };
-      });
-      for (const problem of file.problems) loading.report(reference, problem);
-      loading.used(provenanceOf(reference, source.stat, { edition: file.edition, retrieved: file.retrieved }));
-      files.push({ key, file });
-    } catch (error) {
-      const reason = reasonOf(error);
-      failures.push({ reference, reason });
-      loading.report(reference, reason);
-    }
-  }
-  return { files, failures };
-};
-
-/**
- * The ground that a file without `covers` is taken to speak of: the box around its zones. Elsewhere it is silent, and
- * silence about another country must not read as "no zones there".
- */
-const extentOf = (zones: readonly Zone[]): readonly Box[] => {
-  const corners = zones.flatMap(({ box }) => [
-    { lon: box.west, lat: box.south },
-    { lon: box.east, lat: box.north },
-  ]);
-  const extent = boxAround(corners);
-  return extent === undefined ? [] : [extent];
-};
-
-const loadAirspace = async (references: readonly string[], loading: Loading): Promise<Airspace | Missing> => {
-  const { files, failures } = await readTexts<ZonesFile>(references, 'zones', readZones, loading);
-  if (files.length === 0) return { missing: sayMissing('airspace', failures) };
-  // A file that could not be read could have said something about any place.
-  const complete = failures.length === 0;
-  return loading.cache.get(`airspace ${complete} ${files.map(({ key }) => key).join('\n')}`, async () => {
-    const zones = files.flatMap(({ file }) => file.zones);
-    const uncovered = files.flatMap(({ file }) => file.uncovered);
-    const { zonesIn, covers } = airspaceOf(
-      zones,
-      files.flatMap(({ file }) => file.covers ?? extentOf(file.zones)),
-    );
-    const airspace: Airspace = {
-      zonesIn,
-      covers: (box) =>
-        complete && covers(box) && !uncovered.some((ground) => ground === 'everywhere' || boxesMeet(ground, box)),
-    };
-    return { value: airspace, bytes: 1000 + 200 * zones.length };
-  });
-};
 
 interface LoadedObstacles {
   readonly obstacles: readonly Obstacle[] | Missing;
@@ -170,7 +91,7 @@ export const loadWorld = async (plan: Plan, options: LoadOptions): Promise<World
     ...new Set(references.map(({ value }) => value)),
   ];
   const terrain = await loadTerrain(distinct(plan.terrain), box, loading);
-  const airspace = await loadAirspace(distinct(plan.airspace), loading);
+  const airspace = await loadAirspace(plan.airspace, loading);
   const { obstacles, incomplete } = await loadObstacles(plan, loading);
   const aircraft = await loadAircraft(plan.aircraft?.value, loading);
   return {

@@ -1,4 +1,5 @@
 import aircraftSchema from '../../../schemas/aircraft.schema.json';
+import mappingSchema from '../../../schemas/mapping.schema.json';
 import missionSchema from '../../../schemas/mission.schema.json';
 import settingsSchema from '../../../schemas/settings.schema.json';
 
@@ -6,7 +7,9 @@ import settingsSchema from '../../../schemas/settings.schema.json';
 export type Path = readonly (string | number)[];
 
 /** A text that paths start from: a document, or a route item by its telling key. */
-export type Shape = 'mission' | 'aircraft' | 'settings' | ItemShape;
+export type Shape = DocumentShape | ItemShape;
+
+type DocumentShape = 'mission' | 'aircraft' | 'settings' | 'mapping';
 
 export const ITEM_SHAPES = [
   'take-off',
@@ -38,6 +41,7 @@ export type Reads =
   | 'mass'
   | 'angle'
   | 'pressure'
+  | 'temperature'
   | 'amount'
   | 'follows'
   | 'stands'
@@ -79,13 +83,14 @@ interface SchemaNode {
   readonly 'x-origin'?: string;
 }
 
-const ROOTS: Readonly<Record<'mission' | 'aircraft' | 'settings', SchemaNode>> = {
+const ROOTS: Readonly<Record<DocumentShape, SchemaNode>> = {
   mission: missionSchema as SchemaNode,
   aircraft: aircraftSchema as SchemaNode,
   settings: settingsSchema as SchemaNode,
+  mapping: mappingSchema as SchemaNode,
 };
 
-const isDocument = (shape: Shape): shape is 'mission' | 'aircraft' | 'settings' => Object.hasOwn(ROOTS, shape);
+const isDocument = (shape: Shape): shape is DocumentShape => Object.hasOwn(ROOTS, shape);
 
 /** What the schema says of the value at a path; undefined where no such key is known. */
 export const describeField = (shape: Shape, path: Path): FieldDescription | undefined => {

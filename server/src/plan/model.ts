@@ -2,7 +2,9 @@ import type { Span, Written } from '../text/span.ts';
 import type { CalendarDate, ZonedTime } from '../units/calendar.ts';
 import type { UnitName } from '../units/convert.ts';
 import type { Degrees, Height, LonLat, Metres, MetresPerSecond, Pascals, Seconds } from '../units/frames.ts';
+import type { People } from './people.ts';
 import type { Slip } from './slip.ts';
+import type { PlanWeather } from './weather.ts';
 
 /**
  * A plan as read: only data, no methods. Every value keeps the place where it was written. A value that is missing or
@@ -22,9 +24,11 @@ export interface Plan {
   readonly site: Site;
   readonly crew: Crew;
   readonly terrain: readonly Written<string>[];
-  readonly airspace: readonly Written<string>[];
+  readonly airspace: readonly AirspaceReference[];
   readonly obstacles?: ObstacleSource;
-  readonly people?: PeopleStatement;
+  /** Runways with their airports' surface class, for the exclusion zones around their ends. */
+  readonly runways: readonly Written<string>[];
+  readonly people?: People;
   readonly weather: PlanWeather;
   readonly preflight: readonly PreflightStatement[];
   readonly authorisations: readonly Authorisation[];
@@ -43,6 +47,11 @@ export interface Plan {
   /** What has to stand before and after it there: its indentation and line break, or the comma of a `{ }`. */
   readonly headEntry: { readonly before: string; readonly after: string };
   readonly eol: '\n' | '\r\n';
+}
+
+/** An airspace file, and the mapping through which it is read where it has an authority's own layout. */
+export interface AirspaceReference extends Written<string> {
+  readonly mapping?: Written<string>;
 }
 
 /** A number with a unit, as written: `400 ft`. `value` is SI. */
@@ -124,10 +133,6 @@ export interface Statement {
   readonly of?: Written<string>;
 }
 
-export interface PeopleStatement extends Statement {
-  readonly noneWithin?: Amount<Metres>;
-}
-
 /** `covers` names the rules whose question the crew answered by looking. */
 export interface PreflightStatement extends Statement {
   readonly covers: readonly Written<string>[];
@@ -156,21 +161,7 @@ export interface ListedObstacle {
   readonly radius?: Amount<Metres>;
 }
 
-export interface PlanWeather {
-  readonly span?: Span;
-  readonly wind?: Wind;
-  readonly visibility?: Amount<Metres>;
-  /** Pressure reduced to mean sea level, as altimeters are set to it. */
-  readonly qnh?: Amount<Pascals>;
-}
-
-/** Wind as the trade gives it: the direction it blows FROM, clockwise from true north. */
-export interface Wind {
-  readonly span: Span;
-  readonly from?: Amount<Degrees>;
-  readonly speed?: Amount<MetresPerSecond>;
-  readonly gust?: Amount<MetresPerSecond>;
-}
+export type { PlanWeather, WeatherStation, Wind } from './weather.ts';
 
 export interface Authorisation {
   readonly span: Span;
@@ -181,6 +172,12 @@ export interface Authorisation {
   readonly until?: Written<DateOrTime>;
   readonly holder?: Written<string>;
   readonly conditions: readonly Written<string>[];
+  /** Where it holds; absent = in the whole of its zone. */
+  readonly area?: AreaShape;
+  /** Where it stands in the text; there without `area` it could not be read. */
+  readonly areaSpan?: Span;
+  /** Whether its height grows beside structures as the law's own limit does. */
+  readonly aboveStructures?: Written<'yes' | 'no'>;
 }
 
 export interface Acceptance {

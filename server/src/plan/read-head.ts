@@ -1,8 +1,13 @@
 import {
   amountOf,
+  asSection,
+  asText,
   dateOf,
   elevationOf,
+  type Field,
+  fieldOf,
   heightOf,
+  oneOrMore,
   positionIn,
   present,
   type Section,
@@ -12,9 +17,21 @@ import {
   timeOf,
   wordOf,
 } from './fields.ts';
-import type { LostLink, Permission, Plan, PlanWeather, Site, SitePlace, Wind, Window } from './model.ts';
+import type {
+  AirspaceReference,
+  LostLink,
+  Permission,
+  Plan,
+  PlanWeather,
+  Site,
+  SitePlace,
+  Wind,
+  Window,
+} from './model.ts';
 import { readCrew } from './read-crew.ts';
-import { readAccepts, readAuthorisations, readObstacles, readPeople, readPreflight } from './read-statements.ts';
+import { readPeople } from './read-people.ts';
+import { readAccepts, readAuthorisations, readObstacles, readPreflight } from './read-statements.ts';
+import { readWeather } from './read-weather.ts';
 
 /** All of a plan that stands outside its route. */
 export type Head = Omit<
@@ -35,8 +52,9 @@ export const readHead = (root: Section | undefined): Head =>
     site: readSite(sectionOf(root, 'site')),
     crew: readCrew(sectionOf(root, 'crew')),
     terrain: textsOf(root, 'terrain'),
-    airspace: textsOf(root, 'airspace'),
+    airspace: oneOrMore(fieldOf(root, 'airspace')).flatMap((field) => readAirspace(field) ?? []),
     obstacles: readObstacles(sectionOf(root, 'obstacles')),
+    runways: textsOf(root, 'runways'),
     people: readPeople(sectionOf(root, 'people')),
     weather: readWeather(sectionOf(root, 'weather')),
     preflight: readPreflight(root),
@@ -44,6 +62,13 @@ export const readHead = (root: Section | undefined): Head =>
     accepts: readAccepts(root),
     lostLink: readLostLink(sectionOf(root, 'lost-link')),
   });
+
+const readAirspace = (field: Field): AirspaceReference | undefined => {
+  if (field.node.kind !== 'mapping') return asText(field);
+  const section = asSection(field);
+  const file = textOf(section, 'file');
+  return file && present<AirspaceReference>({ ...file, mapping: textOf(section, 'mapping') });
+};
 
 const readWindow = (section: Section | undefined): Window | undefined =>
   section &&
@@ -68,23 +93,6 @@ const readSite = (section: Section | undefined): Site => {
         of: textOf(permission, 'of'),
         given: dateOf(permission, 'given'),
       }),
-  });
-};
-
-const readWeather = (section: Section | undefined): PlanWeather => {
-  const wind = sectionOf(section, 'wind');
-  return present<PlanWeather>({
-    span: section?.node.span,
-    wind:
-      wind &&
-      present<Wind>({
-        span: wind.node.span,
-        from: amountOf(wind, 'from', 'angle'),
-        speed: amountOf(wind, 'speed', 'speed'),
-        gust: amountOf(wind, 'gust', 'speed'),
-      }),
-    visibility: amountOf(section, 'visibility', 'length'),
-    qnh: amountOf(section, 'qnh', 'pressure'),
   });
 };
 

@@ -1,4 +1,4 @@
-import type { Zone } from '../world/zone.ts';
+import type { Zone, ZoneRestriction } from '../world/zone.ts';
 import type { Level } from './finding.ts';
 import type { RuleSetId } from './rule-set.ts';
 
@@ -51,6 +51,24 @@ const DANGER: ZoneDuty = {
   asks: 'knowing what goes on there and when',
 };
 
+const GEOGRAPHICAL = '(EU) 2019/947 Art. 15 and UAS.OPEN.060(1)';
+
+/** What the kinds of UAS geographical zones ask of a flight in the open category, from memory. */
+const OF_RESTRICTION: Readonly<Record<Exclude<ZoneRestriction, 'none'>, ZoneDuty>> = {
+  prohibited: {
+    level: 'stop',
+    law: GEOGRAPHICAL,
+    asks: 'staying out, unless the authority of the zone exempts the flight',
+  },
+  authorisation: RESTRICTED['eu-open'],
+  conditional: { level: 'caution', law: GEOGRAPHICAL, asks: 'that the conditions of the zone are met' },
+  'u-space': {
+    level: 'stop',
+    law: '(EU) 2021/664 Art. 6',
+    asks: 'the U-space services and an authorisation of the flight through them',
+  },
+};
+
 /** Where recreational flight in class E away from an airport's surface area is treated as closed: published guidance. */
 const RECREATION_IN_E: ZoneDuty = {
   level: 'caution',
@@ -62,6 +80,8 @@ const RECREATION_IN_E: ZoneDuty = {
 export const zoneDuty = (zone: Zone, ruleSet: RuleSetId): ZoneDuty | undefined => {
   if (zone.kind === 'house') return { level: 'stop', law: 'the house', asks: zone.text ?? 'leave of the house' };
   if (zone.kind === 'danger') return DANGER;
+  if (zone.restriction === 'none') return undefined;
+  if (zone.restriction !== undefined && ruleSet === 'eu-open') return OF_RESTRICTION[zone.restriction];
   if (zone.kind !== 'controlled') return RESTRICTED[ruleSet];
   if (isControlled(zone)) return CONTROLLED[ruleSet];
   return ruleSet === 'us-recreational' && zone.airspaceClass === 'E' ? RECREATION_IN_E : undefined;

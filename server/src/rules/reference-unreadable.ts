@@ -18,7 +18,7 @@ export default defineRule({
     const files = plan.obstacles?.kind === 'list' ? plan.obstacles.files : [];
     const references = [
       ...plan.terrain,
-      ...plan.airspace,
+      ...plan.airspace.flatMap((file) => (file.mapping === undefined ? [file] : [file, file.mapping])),
       ...files,
       ...(plan.aircraft === undefined ? [] : [plan.aircraft]),
     ];

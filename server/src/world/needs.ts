@@ -10,7 +10,7 @@ export interface Needs {
 }
 
 export interface FileNeed {
-  readonly role: 'terrain' | 'airspace' | 'obstacles' | 'aircraft';
+  readonly role: 'terrain' | 'airspace' | 'mapping' | 'obstacles' | 'aircraft';
   /** The reference as the plan has it. */
   readonly reference: string;
 }
@@ -39,7 +39,10 @@ export const needsOf = (plan: Plan): Needs => {
   const reach = plan.items.reduce((most, item) => Math.max(most, reachOf(item)), 0);
   const files: FileNeed[] = [];
   for (const reference of plan.terrain) files.push({ role: 'terrain', reference: reference.value });
-  for (const reference of plan.airspace) files.push({ role: 'airspace', reference: reference.value });
+  for (const { value, mapping } of plan.airspace) {
+    files.push({ role: 'airspace', reference: value });
+    if (mapping !== undefined) files.push({ role: 'mapping', reference: mapping.value });
+  }
   if (plan.obstacles?.kind === 'list') {
     for (const reference of plan.obstacles.files) files.push({ role: 'obstacles', reference: reference.value });
   }

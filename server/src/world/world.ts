@@ -70,6 +70,15 @@ export interface Airspace {
   zonesIn(box: Box): readonly Zone[];
   /** True where the sources say they cover the box; false gives a gap. */
   covers(box: Box): boolean;
+  /** Files that say from when until when they hold as a whole. */
+  readonly holds?: readonly AirspaceHolds[];
+}
+
+/** An absent end is open. */
+export interface AirspaceHolds {
+  readonly reference: string;
+  readonly from?: Instant;
+  readonly until?: Instant;
 }
 
 export const isMissing = <T>(part: T | Missing): part is Missing =>
