@@ -4,7 +4,8 @@ import type { AreaShape, Item } from '../plan/model.ts';
 import type { LonLat } from '../units/frames.ts';
 import { defineFact, given, NotAssessed } from './fact.ts';
 
-const shapeOf = (inside: AreaShape): Shape =>
+/** An outline as geometry. */
+export const shapeOfOutline = (inside: AreaShape): Shape =>
   inside.kind === 'circle'
     ? { kind: 'circle', centre: inside.around.value, radius: inside.radius.value }
     : { kind: 'polygons', polygons: [[inside.ring.map((corner) => corner.value)]] };
@@ -27,7 +28,7 @@ export const areaShape = defineFact({
   name: 'area-shape',
   derive: (item: Item): AreaPlan => {
     const inside = given(item.area?.inside, `the outline of ${item.id.value}`);
-    const shape = shapeOf(inside);
+    const shape = shapeOfOutline(inside);
     if (shape.kind === 'circle') return { shape, ring: ringAround(shape.centre, shape.radius) };
     const ring = shape.polygons[0]?.[0] ?? [];
     if (ring.length < 3) throw new NotAssessed(`the outline of ${item.id.value} has fewer than three corners`);

@@ -22,6 +22,13 @@ const beforeWindow = (plan: Plan, hours: number): Instant | undefined => {
 export const lackingLook = (plan: Plan, reason: string): NotAssessed =>
   new NotAssessed(reason, beforeWindow(plan, STATEMENT_DAYS * 24));
 
+/** Hours before take-off from which what belongs to the day itself can be said. Common practice, no source. */
+const DAY_OF_FLIGHT = 24;
+
+/** Something is missing that can only be said on the day: a call that was made, a restriction that was looked up. */
+export const lackingOnDay = (plan: Plan, reason: string): NotAssessed =>
+  new NotAssessed(reason, beforeWindow(plan, DAY_OF_FLIGHT));
+
 /** Weather is missing. No forecast for the window can exist before it comes into the reach of one. */
 export const lackingWeather = (plan: Plan, reason: string): NotAssessed =>
   new NotAssessed(reason, beforeWindow(plan, FORECAST_HOURS));

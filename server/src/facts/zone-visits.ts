@@ -1,4 +1,7 @@
-import type { Interval } from '../geo/interval.ts';
+import { commonIntervals, freeOf, type Interval } from '../geo/interval.ts';
+import { TOUCH } from '../geo/ring.ts';
+import { insideShape, intervalsInside, type Shape } from '../geo/shape.ts';
+import { placeBeyond } from '../geo/shape-beyond.ts';
 import { greatestGroundOn, greatestOn } from '../geo/stretch-height.ts';
 import type { Flight, Item, Leg } from '../plan/model.ts';
 import type { Span } from '../text/span.ts';
@@ -13,7 +16,9 @@ import {
 } from '../units/frames.ts';
 import type { Missing } from '../world/world.ts';
 import type { Zone } from '../world/zone.ts';
+import { outsideEditions } from './airspace-editions.ts';
 import { areaGround, areaHeight } from './area-height.ts';
+import { areaShape } from './area-shape.ts';
 import { defineFact, type FactTools, given } from './fact.ts';
 import { groundOfItem, heightAtItem, itemHeight } from './item-height.ts';
 import { itemPlace } from './item-place.ts';
@@ -36,6 +41,8 @@ export interface ZoneVisit {
   /** Greatest height inside the zone, worked out only when an authorisation asks for it. */
   greatestAboveGround(): MetresAboveGround;
   greatestAboveSea(): MetresAboveSea;
+  /** A place of the visit, inside the zone, that lies outside an area; undefined where all of it lies in that. */
+  outside(area: Shape): LonLat | undefined;
 }
 
 export interface ZoneVisits {
@@ -77,10 +84,17 @@ const legVisit = (leg: Leg, intervals: readonly Interval[], at: LonLat, tools: F
       );
       return aboveSea(Math.max(...heights));
     },
+    outside: (area) => {
+      const free = freeOf(intervalsInside(area, path), { from: 0, to: path.length });
+      const [first] = commonIntervals(free, intervals).filter(
+        ({ from, to }) => to - from > TOUCH || !(path.length > 0),
+      );
+      return first === undefined ? undefined : path.at((first.from + first.to) / 2);
+    },
   };
 };
 
-const itemVisit = (item: Item, at: LonLat, tools: FactTools): ZoneVisit => ({
+const itemVisit = (item: Item, zone: Zone, at: LonLat, tools: FactTools): ZoneVisit => ({
   subject: `${item.kind} ${item.id.value}`,
   written: item.id.span,
   at,
@@ -98,6 +112,10 @@ const itemVisit = (item: Item, at: LonLat, tools: FactTools): ZoneVisit => ({
     }
     const { arriving, leaving } = tools.ask(itemHeight, item);
     return aboveSea(Math.max(arriving.aboveSea, leaving.aboveSea));
+  },
+  outside: (area) => {
+    if (item.kind !== 'area') return insideShape(area, at) ? undefined : at;
+    return placeBeyond(tools.ask(areaShape, item).shape, zone.shape, area);
   },
 });
 
@@ -135,9 +153,10 @@ export const flightZones = defineFact({
       if ('missing' in atItem) lacking.push(atItem);
       else {
         lacking.push(...atItem.known.lacking);
-        for (const entry of atItem.known.entries) add(entry.zone, itemVisit(item, entry.at, tools));
+        for (const entry of atItem.known.entries) add(entry.zone, itemVisit(item, entry.zone, entry.at, tools));
       }
     }
+    lacking.push(...outsideEditions(tools));
     return { zones: [...byZone.values()], lacking };
   },
 });

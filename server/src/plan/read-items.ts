@@ -4,8 +4,6 @@ import type { Span, Written } from '../text/span.ts';
 import { ITEM_SHAPES, type ItemShape } from './describe.ts';
 import {
   amountOf,
-  asList,
-  asPosition,
   asText,
   elevationOf,
   fieldOf,
@@ -15,8 +13,9 @@ import {
   type Section,
   sectionOf,
 } from './fields.ts';
-import type { Acceptance, AreaShape, AreaTerms, Insertion, Item, ItemKind, LegTerms } from './model.ts';
+import type { Acceptance, AreaTerms, Insertion, Item, ItemKind, LegTerms } from './model.ts';
 import { Notes } from './notes.ts';
+import { readOutline } from './read-outline.ts';
 import { readAccepts } from './read-statements.ts';
 import { nearestWord } from './scalars/nearest-word.ts';
 import { readFollows, readLegSpeed } from './scalars/speed.ts';
@@ -187,21 +186,6 @@ const readArea = (section: Section): AreaTerms => {
     lasts: amountOf(section, 'for', 'time'),
     speed: readSpeed(section)?.amount,
   });
-};
-
-const readOutline = (section: Section): AreaShape | undefined => {
-  const radius = amountOf(section, 'circle', 'length');
-  const around = positionOf(section, 'around');
-  if (radius !== undefined && around !== undefined) return { kind: 'circle', radius, around };
-  const polygon = fieldOf(section, 'polygon');
-  if (polygon === undefined) return undefined;
-  const { node } = polygon;
-  const corners = asList(polygon);
-  const ring = corners.flatMap((corner) => asPosition(corner) ?? []);
-  // An outline that lacks a corner would be another outline.
-  return node.kind === 'sequence' && ring.length === node.items.length && ring.length >= 3
-    ? { kind: 'polygon', ring }
-    : undefined;
 };
 
 const unreadItem = (source: ItemSource): ReadItem => {

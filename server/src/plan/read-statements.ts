@@ -10,8 +10,10 @@ import {
   positionOf,
   present,
   type Section,
+  sectionOf,
   textOf,
   textsOf,
+  wordOf,
 } from './fields.ts';
 import type {
   Acceptance,
@@ -20,10 +22,10 @@ import type {
   ObstacleList,
   ObstacleSource,
   ObstacleStatement,
-  PeopleStatement,
   PreflightStatement,
   Statement,
 } from './model.ts';
+import { readOutline } from './read-outline.ts';
 import { entryOf } from './shape-errors.ts';
 
 /** The sections of a list; entries that are none have been told. */
@@ -36,13 +38,6 @@ const readStatement = (section: Section, key: string): Statement =>
     seen: dateOrTimeOf(section, 'seen'),
     by: textOf(section, 'by'),
     of: textOf(section, 'of'),
-  });
-
-export const readPeople = (section: Section | undefined): PeopleStatement | undefined =>
-  section &&
-  present<PeopleStatement>({
-    ...readStatement(section, 'people'),
-    noneWithin: amountOf(section, 'none-within', 'length'),
   });
 
 export const readPreflight = (section: Section | undefined): readonly PreflightStatement[] =>
@@ -87,8 +82,15 @@ export const readAuthorisations = (section: Section | undefined): readonly Autho
       until: dateOrTimeOf(entry, 'until'),
       holder: textOf(entry, 'holder'),
       conditions: textsOf(entry, 'conditions'),
+      ...readAuthorisedArea(sectionOf(entry, 'area')),
+      aboveStructures: wordOf(entry, 'above-structures', ['yes', 'no']),
     }),
   );
+
+const readAuthorisedArea = (section: Section | undefined): Pick<Authorisation, 'area' | 'areaSpan'> =>
+  section === undefined
+    ? {}
+    : { areaSpan: section.node.span, ...present<Pick<Authorisation, 'area'>>({ area: readOutline(section) }) };
 
 export const readAccepts = (section: Section | undefined): readonly Acceptance[] =>
   sections(listOf(section, 'accepts')).map((entry) =>

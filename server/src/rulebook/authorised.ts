@@ -1,3 +1,4 @@
+import { shapeOfOutline } from '../facts/area-shape.ts';
 import type { FactTools } from '../facts/fact.ts';
 import { orLacking } from '../facts/lacking.ts';
 import type { ZoneVisits } from '../facts/zone-visits.ts';
@@ -59,18 +60,50 @@ const heightMismatch = (authorisation: Authorisation, { visits }: ZoneVisits): s
   return undefined;
 };
 
-const mismatchOf = (authorisation: Authorisation, zone: ZoneVisits, tools: FactTools): string | undefined => {
-  if (authorisation.number === undefined) return 'has no number';
-  return timeMismatch(authorisation, tools) ?? heightMismatch(authorisation, zone);
+const areaMismatch = ({ area, areaSpan }: Authorisation, { visits }: ZoneVisits): string | undefined => {
+  if (areaSpan === undefined) return undefined;
+  if (area === undefined) return 'has an area that could not be read';
+  const outline = shapeOfOutline(area);
+  const outside = visits.find((visit) => visit.outside(outline) !== undefined);
+  return outside === undefined
+    ? undefined
+    : `holds inside its own area only, and ${outside.subject} leaves that inside the zone`;
+};
+
+/** The operator is whoever answers for the flight, so it is always there; everyone else has to be in the crew. */
+const OPERATOR = 'operator';
+
+const holderMismatch = ({ holder }: Authorisation, { plan: { crew } }: FactTools): string | undefined => {
+  if (holder === undefined) return 'does not say who holds it';
+  const role = holder.value.trim();
+  if (role === OPERATOR || (role === 'pilot' && crew.pilot !== undefined)) return undefined;
+  if (crew.observers.some(({ name }) => name?.value === role)) return undefined;
+  return `is held by "${role}", who is not in the crew of this plan`;
+};
+
+/** Everything that keeps an authorisation from covering the visits; where nothing known does, what is lacking to tell. */
+const coverageOf = (authorisation: Authorisation, zone: ZoneVisits, tools: FactTools): Coverage => {
+  const checks = [
+    orLacking(() => (authorisation.number === undefined ? 'has no number' : undefined)),
+    orLacking(() => timeMismatch(authorisation, tools)),
+    orLacking(() => holderMismatch(authorisation, tools)),
+    orLacking(() => areaMismatch(authorisation, zone)),
+    orLacking(() => heightMismatch(authorisation, zone)),
+  ];
+  const known = checks.flatMap((check) => ('missing' in check || check.known === undefined ? [] : [check.known]));
+  if (known.length > 0) return { authorisation, mismatch: known.join('; it ') };
+  const lacking = checks.find((check) => 'missing' in check);
+  return lacking !== undefined && 'missing' in lacking
+    ? { authorisation, mismatch: undefined, lacking }
+    : { authorisation, mismatch: undefined };
 };
 
 /** The authorisations of the plan that name a zone, each with what keeps it from covering the visits. */
 export const coverages = (zone: ZoneVisits, tools: FactTools): readonly Coverage[] =>
   tools.plan.authorisations
     .filter((authorisation) => authorisation.zone !== undefined && names(zone.zone, authorisation.zone.value))
-    .map((authorisation) => {
-      const mismatch = orLacking(() => mismatchOf(authorisation, zone, tools));
-      return 'missing' in mismatch
-        ? { authorisation, mismatch: undefined, lacking: mismatch }
-        : { authorisation, mismatch: mismatch.known };
-    });
+    .map((authorisation) => coverageOf(authorisation, zone, tools));
+
+/** The authorisation that covers all visits of a zone, if one of them is known to. */
+export const coveringOf = (asked: readonly Coverage[]): Authorisation | undefined =>
+  asked.find((one) => one.mismatch === undefined && one.lacking === undefined)?.authorisation;

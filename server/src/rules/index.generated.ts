@@ -11,6 +11,7 @@ import altitudeWithoutDatum from './altitude-without-datum.ts';
 import antiCollisionLightMissing from './anti-collision-light-missing.ts';
 import areaAboveHeightLimit from './area-above-height-limit.ts';
 import areaMeetsGround from './area-meets-ground.ts';
+import authorisationConditionUnstated from './authorisation-condition-unstated.ts';
 import belowHouseClearance from './below-house-clearance.ts';
 import countryContradicted from './country-contradicted.ts';
 import countryMissing from './country-missing.ts';
@@ -81,6 +82,7 @@ export const RULES: readonly Rule[] = [
   { id: 'anti-collision-light-missing', ...antiCollisionLightMissing },
   { id: 'area-above-height-limit', ...areaAboveHeightLimit },
   { id: 'area-meets-ground', ...areaMeetsGround },
+  { id: 'authorisation-condition-unstated', ...authorisationConditionUnstated },
   { id: 'below-house-clearance', ...belowHouseClearance },
   { id: 'country-contradicted', ...countryContradicted },
   { id: 'country-missing', ...countryMissing },

@@ -2,7 +2,7 @@ import { NotAssessed } from '../facts/fact.ts';
 import { requireWhole } from '../facts/lacking.ts';
 import { flightZones, type ZoneVisits } from '../facts/zone-visits.ts';
 import { totalLength } from '../geo/interval.ts';
-import { type Coverage, coverages } from '../rulebook/authorised.ts';
+import { type Coverage, coverages, coveringOf } from '../rulebook/authorised.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import { sayZone, zoneDuty } from '../rulebook/zone-law.ts';
 import { sayCount, sayDistance } from '../units/say.ts';
@@ -25,7 +25,7 @@ export default defineRule({
   basis: 'law',
   why: 'Around airports and over sensitive places other aircraft fly low, or somebody has good reason to keep the air free. Whoever enters without asking meets them unannounced. Asking is usually quick; not knowing about the zone is the commonest breach.',
   condition:
-    'Each leg, area, climb and descent is worked out in three dimensions against every zone of the airspace files that is active in the window. Inside a zone that needs it the plan has an authorisation for that zone which covers the time and the height.',
+    'Each leg, area, climb and descent is worked out in three dimensions against every zone of the airspace files that is active in the window. Inside a zone that needs it the plan has an authorisation for that zone which covers the time and the height, inside its own area where it has one, and is held by somebody of this crew.',
   exceptions:
     'Class G needs no authorisation, class E only where it is the surface area of an airport. A flight exactly at the floor of a zone is below it, exactly at its ceiling inside it.',
   mend: 'Lead the route around or under the zone, or ask the authority of the zone and write the answer into `authorisations` with number, zone, height and times.',
@@ -37,8 +37,9 @@ export default defineRule({
     },
     { cite: '14 CFR 107.41, 107.45', edition: '2026-01-01', for: ['us-part-107'] },
     { cite: '(EU) 2019/947 Art. 15, UAS.OPEN.060(1)', edition: '2026-10-10', trust: 'from memory', for: ['eu-open'] },
+    { cite: '(EU) 2021/664 Art. 6', edition: '2021', trust: 'from memory', for: ['eu-open'] },
   ],
-  needs: ['airspace', 'terrain'],
+  needs: ['airspace', 'terrain', 'weather'],
   waivable: ['14 CFR 107.41'],
   example: {
     faulty: 'title: Towards the tower\n',
@@ -60,7 +61,7 @@ export default defineRule({
       const [first, ...more] = zone.visits;
       if (duty === undefined || first === undefined) continue;
       const asked = coverages(zone, tools);
-      const covering = asked.find((one) => one.mismatch === undefined && one.lacking === undefined)?.authorisation;
+      const covering = coveringOf(asked);
       const untold = covering === undefined ? asked.find((one) => one.lacking !== undefined)?.lacking : undefined;
       if (untold !== undefined) {
         lacking.push({
@@ -82,6 +83,9 @@ export default defineRule({
             ? {}
             : { intervals: first.intervals.map(({ from, to }) => ({ fromAlongM: from, toAlongM: to })) }),
           related: [
+            ...(zone.zone.text === undefined || zone.zone.kind === 'house'
+              ? []
+              : [{ at: first.written, message: `the authority says of ${sayZone(zone.zone)}: "${zone.zone.text}"` }]),
             ...more.map((visit) => ({ at: visit.written, message: `${visit.subject} is inside it, too` })),
             ...asked.map((one) => ({ at: one.authorisation.span, message: sayCoverage(one) })),
           ],
