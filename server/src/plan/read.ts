@@ -72,8 +72,9 @@ interface Outside {
 /** Checks what stands outside the route items: head and tail as one group of keys. */
 const readOutside = (blocks: Blocks, first: Block): Outside => {
   const outside = blocks.blocks.filter(({ role }) => role !== 'item');
-  const slips = [...blocks.slips, ...outside.flatMap((block) => block.slips)];
-  const broken = outside.some((block) => block.broken) || blocks.slips.length > 0;
+  const slips = [...blocks.slips, ...outside.flatMap((block) => [...block.slips, ...strayLines(block, first)])];
+  const broken =
+    outside.some((block) => block.broken || strayLines(block, first).length > 0) || blocks.slips.length > 0;
   const notes = new Notes('mission', 'the plan', { slips: slips.filter((slip) => !isInRoute(slip, first)), broken });
   const root = joined(outside);
   if (root === undefined) {
@@ -84,13 +85,14 @@ const readOutside = (blocks: Blocks, first: Block): Outside => {
     if (root.kind !== 'opaque' && !broken) {
       const expected = 'keys and values, beginning with mission: 1';
       const found = root.kind === 'sequence' ? 'a list' : 'a text';
-      notes.refuse(root, [], { kind: 'value-of-wrong-kind', expected, found }, startOf(root.span));
+      notes.refuse(root, [], { kind: 'value-of-wrong-kind', expected, found }, firstLineOf(first));
     }
     return { head: notes };
   }
   const inItems = blocks.blocks.some(({ role }) => role === 'item');
   const places = placesOf(blocks, first, root);
-  checkShape(inItems ? withRoute(root) : root, validateHead, notes, {
+  const checked = withRoute(root, inItems);
+  checkShape(checked, validateHead, notes, {
     anchor: first.anchor,
     text: first.text,
     eol: blocks.eol,
@@ -99,8 +101,18 @@ const readOutside = (blocks: Blocks, first: Block): Outside => {
     textOf: (anchor) => blocks.blocks.find((block) => block.anchor === anchor)?.text,
   });
   const route = entryOf(root, 'route');
+  const checkedRoute = entryOf(checked, 'route');
+  const isTold = checkedRoute !== undefined && notes.isTold(checkedRoute.value);
   const section = { node: root, path: [], notes };
-  return { head: notes, root: section, ...(route !== undefined && !inItems && { route }) };
+  return { head: notes, root: section, ...(route !== undefined && !inItems && !isTold && { route }) };
+};
+
+/** What stands behind the route and is no key. Alone it would be a text or a list; there it belongs to nothing. */
+const strayLines = (block: Block, first: Block): readonly BareSlip[] => {
+  const { root } = block;
+  if (block === first || root === undefined || root.kind === 'mapping' || root.kind === 'opaque') return [];
+  const reason = 'this line has no colon followed by a blank, so it is neither a key nor part of a value';
+  return [{ kind: 'yaml-broken', span: firstLineOf(block), reason }];
 };
 
 /** Slips of a route that stands in the whole block are told by its items. */
@@ -121,10 +133,11 @@ const joined = (outside: readonly Block[]): TreeNode | undefined => {
   return { ...first, entries };
 };
 
-/** For the check of the head, the route that stands in blocks of its own is a list with something in it. */
-const withRoute = (root: Mapping): Mapping => {
+/** For the check of the head a route with items is a list with something in it: its items are checked one by one. */
+const withRoute = (root: Mapping, inItems: boolean): Mapping => {
   const route = entryOf(root, 'route');
   if (route === undefined) return root;
+  if (!inItems && (route.value.kind !== 'sequence' || route.value.items.length === 0)) return root;
   const item: Scalar = { kind: 'scalar', text: 'item', style: 'quoted', span: route.span };
   const value: TreeNode = { kind: 'sequence', style: 'block', items: [item], span: route.value.span };
   return { ...root, entries: root.entries.map((entry) => (entry === route ? { ...entry, value } : entry)) };

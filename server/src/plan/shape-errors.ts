@@ -133,12 +133,12 @@ const tellError = (error: ShapeError, check: Check): boolean => {
       return true;
     }
     case 'minItems': {
-      const found = node.kind === 'sequence' ? String(node.items.length) : '0';
+      const count = node.kind === 'sequence' ? node.items.length : 0;
       if (!told)
         notes.refuse(node, path, {
           kind: 'value-of-wrong-kind',
-          expected: `at least ${String(params['limit'])}`,
-          found,
+          expected: `a list of at least ${String(params['limit'])}`,
+          found: count === 0 ? 'an empty list' : `a list of ${count}`,
         });
       return true;
     }

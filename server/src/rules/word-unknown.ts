@@ -2,6 +2,9 @@ import { defineSlipRule } from '../rulebook/rule.ts';
 import { complaint, rewrites, sayPlace, sayWritten } from '../rulebook/slip-words.ts';
 import { sayChoices } from '../units/say.ts';
 
+/** "a position" stands for one; it cannot be written as it is. */
+const isWord = (choice: string): boolean => !choice.startsWith('a ');
+
 export default defineSlipRule({
   visits: 'slip',
   slip: 'word-unknown',
@@ -29,6 +32,6 @@ export default defineSlipRule({
     const choices = suggestion === undefined ? others : [suggestion, ...others];
     const message = `${sayPlace(slip)} is ${sayWritten(slip.text)}, which is not known here; write ${sayChoices(choices)}`;
     // Even the likeliest word is a choice: one class or role can look much like another.
-    yield complaint(slip, message, rewrites(slip, 'changes-flight', choices.slice(0, 5)));
+    yield complaint(slip, message, rewrites(slip, 'changes-flight', choices.filter(isWord).slice(0, 5)));
   },
 });
