@@ -16,7 +16,7 @@ export const checkShape = (root: TreeNode, validate: Validator, notes: Notes, su
   const value = shapeValue(root, [], notes);
   if (validate(value)) return;
   const errors = validate.errors ?? [];
-  const check: Check = { root, notes, surroundings, suggested: new Set() };
+  const check: Check = { root, notes, surroundings, suggested: new Set(), missing: new Set() };
   tellUnknownKeys(errors, check);
   const rest = errors.filter((error) => error.keyword !== 'additionalProperties' && !tellError(error, check));
   // What remains comes from the rules that join others. It is left out only where one of those has been told.
@@ -29,6 +29,8 @@ interface Check {
   readonly surroundings: Surroundings;
   /** Keys that unknown keys were taken for: they are not missing as well. */
   readonly suggested: Set<string>;
+  /** Keys told as missing: several rules of a schema may ask for one key. */
+  readonly missing: Set<string>;
 }
 
 /** The node an error is about, and what holds it. */
@@ -118,7 +120,9 @@ const tellError = (error: ShapeError, check: Check): boolean => {
     case 'required':
     case 'dependentRequired': {
       const key = String(params['missingProperty']);
-      if (!told && !check.suggested.has(`${error.instancePath}/${key}`)) tellMissing(key, place, check);
+      const missing = `${error.instancePath}/${key}`;
+      if (!told && !check.suggested.has(missing) && !check.missing.has(missing)) tellMissing(key, place, check);
+      check.missing.add(missing);
       return true;
     }
     case 'type':
