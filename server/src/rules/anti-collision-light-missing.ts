@@ -35,9 +35,11 @@ export default defineRule({
     { cite: '14 CFR 107.29(a)(2), (b), (c)', edition: '2026-01-01', trust: 'secondary copy' },
     { cite: '14 CFR 1.1 (night)', edition: '2026', trust: 'secondary copy' },
     {
-      cite: 'U.S. Naval Observatory, Rise, Set, and Twilight Definitions; Meeus, Astronomical Algorithms, ch. 25',
-      edition: '1998',
+      cite: 'U.S. Naval Observatory, Rise, Set, and Twilight Definitions',
+      edition: 'as served in 2026',
+      trust: 'secondary copy',
     },
+    { cite: 'J. Meeus, Astronomical Algorithms, ch. 25', edition: '2nd, 1998', trust: 'secondary copy' },
   ],
   needs: ['aircraft'],
   waivable: ['14 CFR 107.29(a)(2)', '14 CFR 107.29(b)'],
