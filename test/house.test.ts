@@ -32,6 +32,7 @@ const PACKAGES: Readonly<Record<string, readonly string[]>> = {
   '@noble/hashes': ['text'],
   zstddec: ['host'],
   proj4: ['host'],
+  'metar-taf-parser': ['host'],
   'vscode-languageserver': ['lsp'],
   'vscode-languageserver-textdocument': ['lsp'],
   'vscode-languageserver-types': ['lsp'],

@@ -43,6 +43,6 @@ export const planDigest = defineFact({
       `pilot ${String(typeof plan.crew.pilot?.stands?.value === 'object' ? ofPlace(plan.crew.pilot.stands.value) : (plan.crew.pilot?.stands?.value ?? '-'))}`,
       ...plan.items.map(ofItem),
       `lost-link ${ofHeight(plan.lostLink?.climbTo)} ${plan.lostLink?.action?.value ?? '-'}`,
-      ...world.data.map((source) => `data ${source.name} ${source.edition}`),
+      ...world.data.filter(({ passing }) => passing !== true).map((source) => `data ${source.name} ${source.edition}`),
     ]),
 });

@@ -17,6 +17,7 @@ export const readsAs = (reads: Reads | undefined, text: string): Reading<object>
     case 'mass':
     case 'angle':
     case 'pressure':
+    case 'temperature':
       return readAmount(text, reads);
     case 'leg-speed':
       return readLegSpeed(text);
@@ -50,6 +51,7 @@ const NOUNS: Readonly<Record<Reads, string>> = {
   mass: 'a mass',
   angle: 'a direction',
   pressure: 'a pressure',
+  temperature: 'a temperature',
   amount: 'a number with a unit',
   follows: 'a height above ground and how closely it is kept',
   stands: 'a position or a place',

@@ -131,7 +131,7 @@ const planReport = ({ path, review, lines }: Checked) => {
     })),
     gaps: review.gaps.map(gap),
     margins: review.margins.map(margin),
-    data: review.data,
+    data: review.data.map(({ passing: _, ...source }) => source),
     matrix: review.matrix,
   };
 };
