@@ -13,7 +13,7 @@ import { type CraftAlong, legAltitudes } from './leg-altitudes.ts';
 import { legGround } from './leg-ground.ts';
 import { pathOfLeg } from './leg-path.ts';
 import { routePlaceOf } from './route-order.ts';
-import { type Watcher, watchersOf } from './watchers.ts';
+import { groundUnder, type Watcher, watchersOf } from './watchers.ts';
 
 /** The farthest that the craft gets from one watcher, in a straight line through the air. */
 export interface SlantRange {
@@ -41,8 +41,11 @@ const alongStraight = (
   tools: FactTools,
 ): SlantRange => {
   const path = tools.ask(pathOfLeg, leg);
-  const start = slant(distance(watcher.at, path.from), craft.start.aboveSea - watcher.ground);
-  const end = slant(distance(watcher.at, path.to), craft.end.aboveSea - watcher.ground);
+  const start = slant(
+    distance(watcher.at, path.from),
+    craft.start.aboveSea - groundUnder(watcher, craft.start.written),
+  );
+  const end = slant(distance(watcher.at, path.to), craft.end.aboveSea - groundUnder(watcher, craft.end.written));
   return start >= end
     ? { watcher, range: start, at: path.from, along: 0 }
     : { watcher, range: end, at: path.to, along: path.length };
@@ -138,7 +141,10 @@ export const areaSlantRanges = defineFact({
     const highest = extremeOf(item, upper, 'upper', tools);
     const ranges = watchers.map((watcher): SlantRange => {
       const at = farthestPlace(item, watcher.at, tools);
-      const rise = Math.max(Math.abs(lowest - watcher.ground), Math.abs(highest - watcher.ground));
+      const rise = Math.max(
+        Math.abs(lowest - groundUnder(watcher, lower)),
+        Math.abs(highest - groundUnder(watcher, upper)),
+      );
       return { watcher, range: slant(distance(watcher.at, at), rise), at };
     });
     return { ranges, lacking };

@@ -1,4 +1,4 @@
-import type { CrewMember, Item, Plan } from '../plan/model.ts';
+import type { CrewMember, Item, Plan, WrittenHeight } from '../plan/model.ts';
 import type { LonLat, MetresAboveSea } from '../units/frames.ts';
 import type { Missing } from '../world/world.ts';
 import { elevationGap } from './elevation-gap.ts';
@@ -17,6 +17,8 @@ export interface Watcher {
   readonly member: CrewMember;
   readonly at: LonLat;
   readonly ground: MetresAboveSea;
+  /** The plan's elevation of the take-off place beside which the person stands, where the terrain contradicts it. */
+  readonly takeOff?: MetresAboveSea;
 }
 
 export interface Watchers extends Partly {
@@ -24,15 +26,21 @@ export interface Watchers extends Partly {
 }
 
 /**
- * The ground by the plan's own elevation of the take-off place; by the terrain where the two contradict each other, so that
- * a slip in that number does not come back as a question of sight.
+ * The ground by the plan's own elevation of the take-off place. Where the terrain contradicts it, what is written above
+ * take-off is seen from that elevation and all else from the terrain, so that a slip in one number does not come back as a
+ * question of sight.
  */
 const atTakeOff = (first: Item, tools: FactTools): Omit<Watcher, 'member'> => {
   const at = tools.ask(itemPlace, first);
+  const elevation = tools.ask(takeOffElevation, first).value;
   const gap = orLacking(() => elevationGap(first, tools));
-  const isSlip = 'known' in gap && gap.known !== undefined;
-  return { at, ground: isSlip ? groundOfItem(first, at, tools) : tools.ask(takeOffElevation, first).value };
+  if ('missing' in gap || gap.known === undefined) return { at, ground: elevation };
+  return { at, ground: groundOfItem(first, at, tools), takeOff: elevation };
 };
+
+/** Ground of a watcher under a height: see `Watcher.takeOff`. */
+export const groundUnder = (watcher: Watcher, written: WrittenHeight | undefined): MetresAboveSea =>
+  written?.datum === 'above take-off' ? (watcher.takeOff ?? watcher.ground) : watcher.ground;
 
 export const sayMember = (member: CrewMember): string =>
   member.name === undefined ? `the ${member.role}` : `${member.role} ${member.name.value}`;
