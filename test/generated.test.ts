@@ -2,6 +2,7 @@ import { expect, test } from 'vitest';
 import { tellRule } from '../server/src/review/tell.ts';
 import { QUESTIONS } from '../server/src/rulebook/rule.ts';
 import { RULES } from '../server/src/rules/index.generated.ts';
+import { call, EVENING } from './support/command-line.ts';
 import { glossaryKeys, glossaryTable } from './support/glossary.ts';
 import { filesBelow, inProject, readProject } from './support/project.ts';
 import { ruleExamples } from './support/rule-examples.ts';
@@ -63,8 +64,16 @@ test('RULES.md holds the teaching page of every rule, with an example and what i
   await expect(page).toMatchFileSnapshot(inProject('server/RULES.md'));
 });
 
-test('the README lists the rules by the question a pilot asks', async () => {
-  const page = between(readProject('README.md'), 'rules', ruleTable());
+/** What the command line really prints of a sample, from the first finding to the margins. */
+const seenByPilot = async (): Promise<string> => {
+  const { out } = await call(['check', '--now', EVENING, inProject('samples/missions/over-the-gap.mission.yaml')]);
+  const findings = out.slice(out.indexOf('  stop'), out.indexOf('\n\n  tightest margins'));
+  return `\`\`\`text\n${findings}\n\`\`\``;
+};
+
+test('the README shows what a pilot sees, and lists the rules by the question a pilot asks', async () => {
+  const seen = between(readProject('README.md'), 'seen', await seenByPilot());
+  const page = between(seen, 'rules', ruleTable());
   await expect(page).toMatchFileSnapshot(inProject('README.md'));
 });
 

@@ -17,7 +17,7 @@ export interface Review {
   readonly accepted: readonly AcceptedFinding[];
   readonly lifted: readonly LiftedFinding[];
   readonly gaps: readonly Gap[];
-  /** The tightest place of each rule with a number, least room first. */
+  /** The tightest place of each rule with a number; the one with the smallest share of its limit left comes first. */
   readonly margins: readonly Margin[];
   readonly matrix: readonly MatrixRow[];
   /** How many rules were judged: the ones neither out of the rule set nor switched off. */

@@ -50,6 +50,10 @@ const byName = (one: { readonly rule: string }, other: { readonly rule: string }
 const inOrder = <T extends Finding | Gap>(list: T[]): T[] =>
   list.sort((one, other) => byLevel(one.level, other.level) || byPlace(one, other) || byName(one, other));
 
+/** Metres, days and metres per second do not compare; how much of the limit is left does. */
+const tightness = ({ room, limit, measured }: Margin): number =>
+  room / Math.max(Math.abs(limit.value), Math.abs(measured.value), 1e-9);
+
 const tightest = (verdicts: readonly Verdicts[]): Margin[] =>
   verdicts
     .flatMap(({ rule, margins }) => {
@@ -57,7 +61,7 @@ const tightest = (verdicts: readonly Verdicts[]): Margin[] =>
       const least = margins.reduce((one, other) => (outdoes(one.room, other.room) ? other : one));
       return [{ ...least, rule: rule.id }];
     })
-    .sort((one, other) => one.room - other.room || byName(one, other));
+    .sort((one, other) => tightness(one) - tightness(other) || byName(one, other));
 
 /** Why a rule is not judged at all; undefined when it is. */
 const setAside = (rule: Rule, ruleSet: RuleSetId | undefined, settings: Settings): MatrixRow | undefined => {
