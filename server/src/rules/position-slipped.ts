@@ -1,44 +1,14 @@
-import { sayMember } from '../facts/watchers.ts';
+import { FAR, planPositions } from '../facts/plan-positions.ts';
 import { distance } from '../geo/geodesy.ts';
-import type { Plan, WrittenPosition } from '../plan/model.ts';
+import type { WrittenPosition } from '../plan/model.ts';
 import type { Edit, Fix } from '../rulebook/finding.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import { endOf, startOf } from '../text/span.ts';
 import { type LonLat, lonLat } from '../units/frames.ts';
 import { sayCount, sayDistance, sayNumber, sayPosition } from '../units/say.ts';
 
-/** No flight within sight reaches this far from its other places, in metres. */
-const FAR = 20_000;
 /** A mended position must come this near to the other places, in metres. */
 const NEAR = 10_000;
-
-interface Position {
-  readonly name: string;
-  readonly at: WrittenPosition;
-}
-
-const positionsOf = (plan: Plan): readonly Position[] => {
-  const positions: Position[] = [];
-  if (plan.site.takeOff?.at !== undefined) positions.push({ name: 'the take-off', at: plan.site.takeOff.at });
-  for (const item of plan.items) {
-    const inside = item.area?.inside;
-    if (item.at !== undefined) positions.push({ name: item.id.value, at: item.at });
-    if (inside?.kind === 'circle') positions.push({ name: item.id.value, at: inside.around });
-    if (inside?.kind === 'polygon')
-      for (const corner of inside.ring) positions.push({ name: `a corner of ${item.id.value}`, at: corner });
-  }
-  const members = [...(plan.crew.pilot === undefined ? [] : [plan.crew.pilot]), ...plan.crew.observers];
-  for (const member of members) {
-    const { stands } = member;
-    // The spread keeps the parts that a position in braces has.
-    if (stands !== undefined && typeof stands.value !== 'string')
-      positions.push({ name: sayMember(member), at: { ...stands, value: stands.value } });
-  }
-  for (const obstacle of plan.obstacles?.kind === 'list' ? plan.obstacles.listed : []) {
-    if (obstacle.at !== undefined) positions.push({ name: `obstacle ${obstacle.name.value}`, at: obstacle.at });
-  }
-  return positions;
-};
 
 /** The usual slips, undone: latitude and longitude swapped, a sign lost, one digit wrong in the whole degrees. */
 const candidates = ({ lon, lat }: LonLat): readonly { readonly what: string; readonly at: LonLat }[] => {
@@ -77,16 +47,6 @@ const editsTo = (written: WrittenPosition, at: LonLat): readonly Edit[] =>
         { span: written.parts.lon, text: sayNumber(at.lon, 6) },
       ];
 
-/** The position of the plan that has most others near it: where the flight is. The take-off wins a draw. */
-const middleOf = (positions: readonly Position[]): Position | undefined => {
-  let best: { position: Position; near: number } | undefined;
-  for (const position of positions.slice(0, 50)) {
-    const near = positions.filter((other) => distance(position.at.value, other.at.value) <= FAR).length;
-    if (best === undefined || near > best.near) best = { position, near };
-  }
-  return best?.position;
-};
-
 export default defineRule({
   visits: 'plan',
   title: 'a position lies far away from the rest of the flight',
@@ -105,9 +65,8 @@ export default defineRule({
       'route:\n  - take-off: home\n  - point: east-bank\n    at: 47.5, -120.498\n    altitude: 60 m AGL\n  - land: home\n',
   },
 
-  *check(plan) {
-    const positions = positionsOf(plan);
-    const middle = middleOf(positions);
+  *check(plan, { ask }) {
+    const { positions, middle } = ask(planPositions, plan);
     if (middle === undefined) return;
     for (const position of positions) {
       const far = distance(middle.at.value, position.at.value);

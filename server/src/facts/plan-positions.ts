@@ -1,0 +1,61 @@
+import { distance } from '../geo/geodesy.ts';
+import type { Plan, WrittenPosition } from '../plan/model.ts';
+import { defineFact } from './fact.ts';
+import { sayMember } from './watchers.ts';
+
+/** No flight within sight reaches this far from its other places, in metres. Common practice, no source. */
+export const FAR = 20_000;
+
+/** A position that stands in the plan, and whose it is. */
+export interface Position {
+  readonly name: string;
+  readonly at: WrittenPosition;
+}
+
+const positionsOf = (plan: Plan): readonly Position[] => {
+  const positions: Position[] = [];
+  if (plan.site.takeOff?.at !== undefined) positions.push({ name: 'the take-off', at: plan.site.takeOff.at });
+  for (const item of plan.items) {
+    const inside = item.area?.inside;
+    if (item.at !== undefined) positions.push({ name: item.id.value, at: item.at });
+    if (inside?.kind === 'circle') positions.push({ name: item.id.value, at: inside.around });
+    if (inside?.kind === 'polygon')
+      for (const corner of inside.ring) positions.push({ name: `a corner of ${item.id.value}`, at: corner });
+  }
+  const members = [...(plan.crew.pilot === undefined ? [] : [plan.crew.pilot]), ...plan.crew.observers];
+  for (const member of members) {
+    const { stands } = member;
+    // The spread keeps the parts that a position in braces has.
+    if (stands !== undefined && typeof stands.value !== 'string')
+      positions.push({ name: sayMember(member), at: { ...stands, value: stands.value } });
+  }
+  for (const obstacle of plan.obstacles?.kind === 'list' ? plan.obstacles.listed : []) {
+    if (obstacle.at !== undefined) positions.push({ name: `obstacle ${obstacle.name.value}`, at: obstacle.at });
+  }
+  return positions;
+};
+
+/** The position of the plan that has most others near it: where the flight is. The take-off wins a draw. */
+const middleOf = (positions: readonly Position[]): Position | undefined => {
+  let best: { position: Position; near: number } | undefined;
+  for (const position of positions.slice(0, 50)) {
+    const near = positions.filter((other) => distance(position.at.value, other.at.value) <= FAR).length;
+    if (best === undefined || near > best.near) best = { position, near };
+  }
+  return best?.position;
+};
+
+export interface PlanPositions {
+  readonly positions: readonly Position[];
+  /** Absent where the plan has no position. */
+  readonly middle: Position | undefined;
+}
+
+/** All positions that are written in a plan, and the one around which most of them lie. */
+export const planPositions = defineFact({
+  name: 'plan-positions',
+  derive: (plan: Plan): PlanPositions => {
+    const positions = positionsOf(plan);
+    return { positions, middle: middleOf(positions) };
+  },
+});
