@@ -330,6 +330,29 @@ describe('features that cannot be used are told, leave a gap and cost nothing el
     expect(file.uncovered).toEqual([BOX]);
   });
 
+  test('a small loop in a ring leaves its own ground open, and no more', () => {
+    const kinked = [
+      [10, 47],
+      [10.1, 47],
+      [10.1, 47.1],
+      [10.049, 47.1],
+      [10.051, 47.099],
+      [10.051, 47.101],
+      [10, 47.1],
+      [10, 47],
+    ];
+    const file = zonesOf([polygon(kinked)]);
+    expect(file.zones).toHaveLength(1);
+    expect(file.problems).toEqual([]);
+    expect(file.uncovered).toHaveLength(1);
+    const [loop] = file.uncovered;
+    if (loop === undefined || loop === 'everywhere') throw new Error('no loop');
+    expect(loop.west).toBeGreaterThanOrEqual(10.049);
+    expect(loop.east).toBe(10.051);
+    expect(loop.south).toBe(47.099);
+    expect(loop.north).toBe(47.1);
+  });
+
   test('axes that only make sense swapped, seen from the ground the file covers', () => {
     const swapped = SQUARE.map(([lon, lat]) => [lat, lon]);
     const file = zonesOf([polygon(swapped)], { covers: [9, 46, 11, 48] });

@@ -1,4 +1,4 @@
-import { type Box, boxAround, growBox } from '../geo/box.ts';
+import { type Box, boxAround, growBox, longitudeStep } from '../geo/box.ts';
 import { type Metres, metres } from '../units/frames.ts';
 import {
   boxOfRings,
@@ -12,8 +12,9 @@ import {
   type Uncovered,
   Unusable,
 } from './geojson-features.ts';
-import { crossesItself } from './ring-crossing.ts';
+import { loopsOf } from './ring-crossing.ts';
 import type { ZoneShape } from './zone.ts';
+import type { Doubt } from './zones-file.ts';
 
 /** The shape of a zone seen from above, with the box that holds it. */
 export interface PlacedShape {
@@ -21,7 +22,37 @@ export interface PlacedShape {
   readonly box: Box;
   /** Said where the shape is used although something is wrong with it. */
   readonly doubt?: string;
+  /** Ground of small loops in its rings, on which inside and outside are doubtful. */
+  readonly loops?: readonly Box[];
 }
+
+/** Degrees of a loop too small to be meant: about two kilometres, as publishers leave them where arcs join lines. */
+const SMALL_LOOP = 0.02;
+
+const isSmall = ({ west, south, east, north }: Box): boolean => {
+  const width = longitudeStep(west, east) * Math.cos((south * Math.PI) / 180);
+  return width >= 0 && width <= SMALL_LOOP && north - south <= SMALL_LOOP;
+};
+
+/**
+ * Inside and outside are doubtful where a ring crosses itself: what is found in it counts, what is not does not. That of
+ * a small loop is left open without a word, since nobody but its publisher can mend it; a large one is told.
+ */
+const crossingsOf = (rings: readonly Ring[]): Pick<PlacedShape, 'doubt' | 'loops'> => {
+  const small: Box[] = [];
+  for (const ring of rings) {
+    const loops = loopsOf(ring);
+    if (loops === 'everywhere' || !loops.every(isSmall)) return { doubt: 'has a ring that crosses itself' };
+    small.push(...loops);
+  }
+  return small.length === 0 ? {} : { loops: small };
+};
+
+/** What is doubtful about a shape that is used. */
+export const doubtsOf = ({ box, doubt, loops }: PlacedShape): readonly Doubt[] => [
+  ...(doubt === undefined ? [] : [{ reason: doubt, grounds: [box] }]),
+  ...(loops === undefined ? [] : [{ grounds: loops }]),
+];
 
 const readPolygons = (polygons: readonly Json[]): PlacedShape => {
   const read = polygons.map((rings): readonly Ring[] => {
@@ -32,8 +63,7 @@ const readPolygons = (polygons: readonly Json[]): PlacedShape => {
   const rings = read.flat();
   const shape: ZoneShape = { kind: 'polygons', polygons: read.map((each) => each.map((ring) => ring.corners)) };
   const box = boxOfRings(rings);
-  // Inside and outside are doubtful where a ring crosses itself: what is found in it counts, what is not does not.
-  return rings.some(crossesItself) ? { shape, box, doubt: 'has a ring that crosses itself' } : { shape, box };
+  return { shape, box, ...crossingsOf(rings) };
 };
 
 /** A Polygon or MultiPolygon, or a Point with the radius that `radiusOf` finds for it. Throws `Unusable`. */

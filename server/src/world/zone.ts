@@ -18,7 +18,8 @@ export interface PressureAltitude {
 export type ZoneEdge = Height | PressureAltitude | 'surface' | 'unlimited';
 
 /** What a UAS geographical zone asks, in the groups of EUROCAE ED-318. */
-export type ZoneRestriction = 'prohibited' | 'authorisation' | 'conditional' | 'u-space' | 'none';
+export const ZONE_RESTRICTIONS = ['prohibited', 'authorisation', 'conditional', 'u-space', 'none'] as const;
+export type ZoneRestriction = (typeof ZONE_RESTRICTIONS)[number];
 
 export const WEEKDAYS = ['MON', 'TUE', 'WED', 'THU', 'FRI', 'SAT', 'SUN'] as const;
 export type Weekday = (typeof WEEKDAYS)[number];

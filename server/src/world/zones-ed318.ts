@@ -12,7 +12,7 @@ import {
 } from './geojson-features.ts';
 import type { Zone, ZoneEdge, ZoneRestriction } from './zone.ts';
 import { refuseUpsideDown } from './zone-edge.ts';
-import { groundOf, type PlacedShape, readShape, refuseSwapped } from './zone-shape.ts';
+import { doubtsOf, groundOf, type PlacedShape, readShape, refuseSwapped } from './zone-shape.ts';
 import { type Applicability, collectionHolds, readApplicability } from './zones-ed318-times.ts';
 import { type Doubt, type ReadFeature, readFeatures, type ZonesFile } from './zones-file.ts';
 
@@ -149,11 +149,12 @@ const readFeature = (feature: Json | undefined, covers: ZonesFile['covers']): Re
   const all = {};
   for (const { geometry, layer } of parts) {
     try {
-      const { shape, box, doubt } = shapeOf(geometry);
+      const placed = shapeOf(geometry);
+      const { shape, box } = placed;
       refuseSwapped(box, covers);
       const whole = parts.length > 1 ? { layerOf: all } : {};
       zones.push({ ...terms, shape, box, ...layerOf(layer), ...whole });
-      if (doubt !== undefined) doubts.push({ reason: doubt, grounds: [box] });
+      doubts.push(...doubtsOf(placed));
     } catch (error) {
       if (!(error instanceof Unusable)) throw error;
       doubts.push({ reason: error.message, grounds: [groundOf(() => shapeOf(geometry), covers)] });

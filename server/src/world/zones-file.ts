@@ -23,8 +23,9 @@ export interface Validity {
   readonly until?: Instant;
 }
 
+/** Without a reason it is not told, and shows only where somebody flies there. */
 export interface Doubt {
-  readonly reason: string;
+  readonly reason?: string;
   readonly grounds: readonly Uncovered[];
 }
 
@@ -52,7 +53,7 @@ export const readFeatures = (
       const { zones: own, doubts } = read(feature, index);
       for (const zone of own) zones.push(zone);
       for (const { reason, grounds } of doubts) {
-        found.push({ feature: nameOf(index, feature), reason });
+        if (reason !== undefined) found.push({ feature: nameOf(index, feature), reason });
         uncovered.push(...grounds);
       }
     } catch (error) {

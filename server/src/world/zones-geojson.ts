@@ -10,9 +10,9 @@ import {
   readFeatureFile,
   Unusable,
 } from './geojson-features.ts';
-import type { Zone, ZoneKind } from './zone.ts';
+import { ZONE_RESTRICTIONS, type Zone, type ZoneKind } from './zone.ts';
 import { readEdge, refuseUpsideDown } from './zone-edge.ts';
-import { groundOf, type PlacedShape, readShape, refuseSwapped } from './zone-shape.ts';
+import { doubtsOf, groundOf, type PlacedShape, readShape, refuseSwapped } from './zone-shape.ts';
 import { readActive } from './zone-times.ts';
 import { isGeographicalZones, readGeographicalZones } from './zones-ed318.ts';
 import { type ReadFeature, readFeatures, type ZonesFile } from './zones-file.ts';
@@ -34,7 +34,8 @@ const readZone = (feature: Json | undefined, index: number, covers: readonly Box
   if (!isObject(feature) || feature.type !== 'Feature') throw new Unusable('is not a GeoJSON Feature');
   if (!isObject(feature.properties)) throw new Unusable('has no properties');
   const { properties } = feature;
-  const { shape, box, doubt } = shapeOf(feature);
+  const placed = shapeOf(feature);
+  const { shape, box } = placed;
   refuseSwapped(box, covers);
   const kind = KINDS.find((known) => known === properties.kind);
   if (kind === undefined) throw new Unusable(`has no "kind" out of ${KINDS.join(', ')}`);
@@ -44,6 +45,10 @@ const readZone = (feature: Json | undefined, index: number, covers: readonly Box
   const surfaceArea = properties.surfaceAreaOfAirport;
   if (surfaceArea !== undefined && surfaceArea !== null && typeof surfaceArea !== 'boolean') {
     throw new Unusable('has a "surfaceAreaOfAirport" that is neither true nor false');
+  }
+  const restriction = ZONE_RESTRICTIONS.find((known) => known === properties.restriction);
+  if (restriction === undefined && properties.restriction !== undefined && properties.restriction !== null) {
+    throw new Unusable(`has no "restriction" out of ${ZONE_RESTRICTIONS.join(', ')}`);
   }
   const floor = readEdge(properties.floor, 'floor');
   const ceiling = readEdge(properties.ceiling, 'ceiling');
@@ -66,10 +71,11 @@ const readZone = (feature: Json | undefined, index: number, covers: readonly Box
     ceiling,
     ...(airspaceClass === undefined ? {} : { airspaceClass }),
     ...(typeof surfaceArea === 'boolean' ? { surfaceAreaOfAirport: surfaceArea } : {}),
+    ...(restriction === undefined || kind !== 'geographical' ? {} : { restriction }),
     ...(active === undefined ? {} : { active }),
     ...(text === undefined ? {} : { text }),
   };
-  return { zones: [zone], doubts: doubt === undefined ? [] : [{ reason: doubt, grounds: [box] }] };
+  return { zones: [zone], doubts: doubtsOf(placed) };
 };
 
 const readOwnZones = (file: FeatureFile): ZonesFile =>

@@ -9,14 +9,13 @@ import {
   Unusable,
 } from './geojson-features.ts';
 import { activeOf, chosen, chosenOf, edgeOf, hoursOf, meets, propertyValue, radiusOf } from './mapped-values.ts';
-import type { Zone, ZoneKind, ZoneRestriction } from './zone.ts';
+import { ZONE_RESTRICTIONS, type Zone, type ZoneKind } from './zone.ts';
 import { refuseUpsideDown } from './zone-edge.ts';
-import { groundOf, type PlacedShape, readShape, refuseSwapped } from './zone-shape.ts';
+import { doubtsOf, groundOf, type PlacedShape, readShape, refuseSwapped } from './zone-shape.ts';
 import { type ReadFeature, readFeatures, type ZonesFile } from './zones-file.ts';
 
 const KINDS: readonly ZoneKind[] = ['controlled', 'prohibited', 'restricted', 'danger', 'geographical', 'house'];
 const CLASSES = ['A', 'B', 'C', 'D', 'E', 'F', 'G'] as const;
-const RESTRICTIONS: readonly ZoneRestriction[] = ['prohibited', 'authorisation', 'conditional', 'u-space', 'none'];
 
 const propertiesOf = (feature: Json | undefined): JsonObject => {
   if (!isObject(feature) || feature.type !== 'Feature') throw new Unusable('is not a GeoJSON Feature');
@@ -56,7 +55,7 @@ const termsOf = (
     throw new Unusable('is controlled airspace without a class from A to G');
   const surfaceArea = chosenOf(properties, mapping.surfaceArea, ['yes', 'no']);
   const restriction = kind === 'geographical' ? chosen(properties, mapping.restriction) : undefined;
-  const restricts = RESTRICTIONS.find((known) => known === restriction);
+  const restricts = ZONE_RESTRICTIONS.find((known) => known === restriction);
   if (restriction !== undefined && restricts === undefined)
     throw new Unusable('has a restriction that its mapping does not name');
   const id = idOf(feature, properties, mapping);
@@ -93,13 +92,14 @@ const readFeature = (
   if (terms === undefined) return { zones: [], doubts: [] };
   const { floor, ceiling } = mapping;
   if (floor === undefined || ceiling === undefined) throw new Unusable('has no floor or ceiling in its mapping');
-  const { shape, box, doubt } = shapeOf(feature, mapping);
+  const placed = shapeOf(feature, mapping);
+  const { shape, box } = placed;
   refuseSwapped(box, covers);
   const properties = propertiesOf(feature);
   const edges = { floor: edgeOf(properties, floor, 'floor'), ceiling: edgeOf(properties, ceiling, 'ceiling') };
   refuseUpsideDown(edges.floor, edges.ceiling);
   const zone: Zone = { ...terms, shape, box, ...edges };
-  return { zones: [zone], doubts: doubt === undefined ? [] : [{ reason: doubt, grounds: [box] }] };
+  return { zones: [zone], doubts: doubtsOf(placed) };
 };
 
 /** Features of one designation that ask the same at the same times are layers of one zone. */
