@@ -9,7 +9,7 @@ import type { Item, Leg, LegTerms } from '../plan/model.ts';
 import { LENGTH_UNITS } from '../units/convert.ts';
 import { sayCount, sayList, sayNumber, sayPosition } from '../units/say.ts';
 import type { Fix } from './finding.ts';
-import type { HeightBand } from './mend-leg.ts';
+import type { HeightBand } from './height-band.ts';
 
 /** More points than this are no mend but another route. */
 const MOST_POINTS = 6;

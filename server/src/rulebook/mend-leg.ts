@@ -8,17 +8,9 @@ import { heightOverGround } from '../geo/quadratic.ts';
 import type { Item, Leg, WrittenHeight } from '../plan/model.ts';
 import { aboveGround, aboveSea, type MetresAboveGround } from '../units/frames.ts';
 import type { Fix } from './finding.ts';
+import type { HeightBand } from './height-band.ts';
 import { insertPoints } from './insert-points.ts';
 import { lowerBy, loweringOf, raiseBy, raisingOf } from './written-height.ts';
-
-/** What a mended leg has to keep: no higher than `most`, and higher than `least`, both above ground. */
-export interface HeightBand {
-  readonly least: MetresAboveGround;
-  readonly most: MetresAboveGround;
-}
-
-/** Height that a mend leaves above the ground: common practice, no source. */
-export const CLEARANCE = aboveGround(10);
 
 /** Metres within which the search for the smallest change stops. */
 const GRAIN = 0.01;

@@ -1,7 +1,7 @@
 import { itemAboveGround, ownHeight } from '../facts/item-height.ts';
 import { itemPlace } from '../facts/item-place.ts';
 import { elevationToBlame } from '../rulebook/elevation-to-blame.ts';
-import { CLEARANCE } from '../rulebook/mend-leg.ts';
+import { CLEARANCE } from '../rulebook/height-band.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import { raiseBy } from '../rulebook/written-height.ts';
 import { exceeds } from '../units/exceeds.ts';
