@@ -6,7 +6,7 @@ import { pathOfLeg } from '../facts/leg-path.ts';
 import { routePlaceOf } from '../facts/route-order.ts';
 import { heightOverGround } from '../geo/quadratic.ts';
 import type { Item, Leg, WrittenHeight } from '../plan/model.ts';
-import { aboveGround, aboveSea, type MetresAboveGround } from '../units/frames.ts';
+import { aboveGround, aboveSea } from '../units/frames.ts';
 import type { Fix } from './finding.ts';
 import type { HeightBand } from './height-band.ts';
 import { insertPoints } from './insert-points.ts';
