@@ -7,7 +7,8 @@ import type { Finding } from '../../server/src/rulebook/finding.ts';
 import type { Rule } from '../../server/src/rulebook/rule.ts';
 import { instant } from '../../server/src/units/frames.ts';
 import type { World } from '../../server/src/world/world.ts';
-import { type FlightDraft, textOf, type WorldDraft, worldOf } from './random-flight.ts';
+import type { FlightDraft, WorldDraft } from './random-flight.ts';
+import { textOf, worldOf } from './write-draft.ts';
 
 /** The day before the window of the drafts. */
 export const NOW = instant(Date.UTC(2026, 5, 13, 12));
