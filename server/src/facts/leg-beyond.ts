@@ -1,7 +1,11 @@
+import type { GroundProfile } from '../geo/height-grid.ts';
+import { commonIntervals, freeOf, type Interval } from '../geo/interval.ts';
 import { intervalsOver, intervalsUnder, type StretchBeyond } from '../geo/quadratic.ts';
+import { TOUCH } from '../geo/ring.ts';
+import { greatestThereOn } from '../geo/stretch-height.ts';
 import type { Item, Leg } from '../plan/model.ts';
 import { exceeds, fallsShortOf, outdoes } from '../units/exceeds.ts';
-import { aboveGround, type MetresAboveGround } from '../units/frames.ts';
+import { aboveGround, type Metres, type MetresAboveGround, type MetresAboveSea } from '../units/frames.ts';
 import { areaHeight } from './area-height.ts';
 import type { FactTools } from './fact.ts';
 import { itemAboveGround } from './item-height.ts';
@@ -26,10 +30,30 @@ export const isBeyondItself = (item: Item, limit: MetresAboveGround, side: Side,
 const reaches = (stretch: StretchBeyond, limit: MetresAboveGround, side: Side): boolean =>
   side === 'over' ? exceeds(stretch.furthest, limit) : !exceeds(stretch.furthest, limit);
 
+/** What an allowance leaves of a stretch over a limit, with the greatest height on each part. */
+const remainderOf = (
+  stretch: StretchBeyond,
+  allowed: readonly Interval[],
+  profile: GroundProfile,
+  start: MetresAboveSea,
+  end: MetresAboveSea,
+  length: Metres,
+): readonly StretchBeyond[] => {
+  if (commonIntervals([stretch], allowed).length === 0) return [stretch];
+  const climb = length > 0 ? (end - start) / length : 0;
+  return freeOf(allowed, stretch).flatMap((part): readonly StretchBeyond[] => {
+    const greatest = greatestThereOn(profile, start, climb, [part]);
+    return greatest === undefined || part.to - part.from <= TOUCH
+      ? []
+      : [{ ...part, furthest: greatest.value, furthestAlong: greatest.along }];
+  });
+};
+
 /**
  * The stretches of a straight leg on which the craft is beyond a height limit and for which the leg itself is to blame.
  * A stretch that begins at an item whose own altitude is beyond the limit belongs to that item; what counts as beyond can
- * be said otherwise. "Under" includes the limit itself: a craft at 0 m above ground is on the ground.
+ * be said otherwise. "Under" includes the limit itself: a craft at 0 m above ground is on the ground. `allowed` are
+ * stretches on which something lets the craft be over the limit.
  */
 export const stretchesOfLeg = (
   leg: Leg,
@@ -37,6 +61,7 @@ export const stretchesOfLeg = (
   side: Side,
   tools: FactTools,
   isToBlame: (item: Item) => boolean = (item) => isBeyondItself(item, limit, side, tools),
+  allowed: readonly Interval[] = [],
 ): readonly StretchBeyond[] => {
   const craft = tools.ask(legAltitudes, leg);
   if (craft.kind === 'follows') return [];
@@ -47,7 +72,8 @@ export const stretchesOfLeg = (
     side === 'over'
       ? intervalsOver(profile, ...ends, limit)
       : intervalsUnder(profile, ...ends, aboveGround(limit + 0.001));
-  const own = found.filter((stretch) => reaches(stretch, limit, side));
+  const left = found.flatMap((stretch) => remainderOf(stretch, allowed, profile, ...ends));
+  const own = left.filter((stretch) => reaches(stretch, limit, side));
   if (own.length === 0) return own;
   // A take-off without `climb-to` and a landing take over the height of the item beside them, and so its fault.
   const { from, to } = leg;

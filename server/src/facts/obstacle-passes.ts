@@ -1,8 +1,7 @@
 import { boxAround, boxesMeet, growBox } from '../geo/box.ts';
 import type { LegPath } from '../geo/geodesy.ts';
 import { groundOf } from '../geo/ground-profile.ts';
-import { type NearestAlong, nearestAlong } from '../geo/nearest-along.ts';
-import { distanceToShape, intervalsInside } from '../geo/shape.ts';
+import { betweenShapes, intervalsNear, nearestToShape } from '../geo/near-shape.ts';
 import type { Item, Leg } from '../plan/model.ts';
 import {
   aboveSea,
@@ -13,7 +12,7 @@ import {
   onGround,
   onTakeOff,
 } from '../units/frames.ts';
-import type { Obstacle } from '../world/obstacle.ts';
+import { footprintOf, type Obstacle } from '../world/obstacle.ts';
 import { bandOf } from './area-band.ts';
 import { areaShape } from './area-shape.ts';
 import { defineFact, type FactTools, NotAssessed } from './fact.ts';
@@ -55,7 +54,8 @@ export interface OverTop {
   readonly along?: number;
 }
 
-const topOf = (obstacle: Obstacle, first: Item, tools: FactTools): MetresAboveSea => {
+/** Altitude of an obstacle's top. */
+export const topOf = (obstacle: Obstacle, first: Item, tools: FactTools): MetresAboveSea => {
   const { top } = obstacle;
   if ('aboveSea' in top) return top.aboveSea;
   if ('aboveGround' in top) return onGround(groundAtPlace(obstacle.at, obstacle.name, tools), top.aboveGround);
@@ -65,7 +65,8 @@ const topOf = (obstacle: Obstacle, first: Item, tools: FactTools): MetresAboveSe
   );
 };
 
-const near = (places: readonly LonLat[], reach: number, tools: FactTools): readonly Obstacle[] => {
+/** Known obstacles within reach of the box around places. */
+export const obstaclesNear = (places: readonly LonLat[], reach: number, tools: FactTools): readonly Obstacle[] => {
   const around = boxAround(places);
   if (around === undefined) return [];
   return tools.ask(knownObstacles, tools.plan).obstacles.filter((obstacle) => {
@@ -74,9 +75,6 @@ const near = (places: readonly LonLat[], reach: number, tools: FactTools): reado
   });
 };
 
-const beside = (nearest: NearestAlong, obstacle: Obstacle): Metres =>
-  metres(Math.max(0, nearest.distance - obstacle.radius));
-
 /** Obstacles near a leg, in the order of `obstacles`, with how near the leg comes to each over the ground. */
 export const legObstacles = defineFact({
   name: 'leg-obstacles',
@@ -84,9 +82,9 @@ export const legObstacles = defineFact({
     const path = tools.ask(pathOfLeg, leg);
     const { lacking } = tools.ask(knownObstacles, tools.plan);
     const places = [path.from, path.at(path.length / 2), path.to];
-    const passes = near(places, OBSTACLE_REACH, tools).flatMap((obstacle): ObstaclePass[] => {
-      const nearest = nearestAlong(path, obstacle.at);
-      const pass = { obstacle, beside: beside(nearest, obstacle), at: path.at(nearest.along), along: nearest.along };
+    const passes = obstaclesNear(places, OBSTACLE_REACH, tools).flatMap((obstacle): ObstaclePass[] => {
+      const { distance, along } = nearestToShape(path, footprintOf(obstacle));
+      const pass = { obstacle, beside: distance, at: path.at(along), along };
       return pass.beside <= OBSTACLE_REACH ? [pass] : [];
     });
     return { passes, lacking };
@@ -99,8 +97,8 @@ export const areaObstacles = defineFact({
   derive: (item: Item, tools: FactTools): ObstaclePasses => {
     const { shape, ring } = tools.ask(areaShape, item);
     const { lacking } = tools.ask(knownObstacles, tools.plan);
-    const passes = near(ring, OBSTACLE_REACH, tools).flatMap((obstacle): ObstaclePass[] => {
-      const distance = metres(Math.max(0, distanceToShape(shape, obstacle.at) - obstacle.radius));
+    const passes = obstaclesNear(ring, OBSTACLE_REACH, tools).flatMap((obstacle): ObstaclePass[] => {
+      const distance = betweenShapes(shape, footprintOf(obstacle));
       return distance <= OBSTACLE_REACH ? [{ obstacle, beside: distance, at: obstacle.at }] : [];
     });
     return { passes, lacking };
@@ -147,8 +145,7 @@ const lowestOn = (
  */
 export const legOverTop = (leg: Leg, obstacle: Obstacle, sideways: Metres, tools: FactTools): OverTop | undefined => {
   const path = tools.ask(pathOfLeg, leg);
-  const footprint = { kind: 'circle', centre: obstacle.at, radius: metres(obstacle.radius + sideways) } as const;
-  const stretches = intervalsInside(footprint, path);
+  const stretches = intervalsNear(footprintOf(obstacle), path, sideways);
   if (stretches.length === 0) return undefined;
   const top = topOf(obstacle, leg.flight.first, tools);
   let best: OverTop | undefined;
@@ -171,7 +168,7 @@ export const areaOverTop = (
   tools: FactTools,
 ): OverTop | undefined => {
   const { shape } = tools.ask(areaShape, item);
-  if (distanceToShape(shape, obstacle.at) > obstacle.radius + sideways) return undefined;
+  if (betweenShapes(shape, footprintOf(obstacle)) > sideways) return undefined;
   const from = bandOf(item).lower;
   const height = from.value;
   const craft =

@@ -1,6 +1,6 @@
 import type { ListedObstacle, Plan } from '../plan/model.ts';
 import { metres } from '../units/frames.ts';
-import type { Obstacle } from '../world/obstacle.ts';
+import { type Obstacle, radiusAround } from '../world/obstacle.ts';
 import { isMissing, type Missing } from '../world/world.ts';
 import { defineFact, type FactTools, given } from './fact.ts';
 import { orLacking, type Partly } from './lacking.ts';
@@ -9,12 +9,15 @@ export interface Obstacles extends Partly {
   readonly obstacles: readonly Obstacle[];
 }
 
-const ofPlan = (listed: ListedObstacle): Obstacle => ({
-  name: listed.name.value,
-  at: given(listed.at, `the position of obstacle ${listed.name.value}`).value,
-  radius: listed.radius?.value ?? metres(0),
-  top: given(listed.top, `the top of obstacle ${listed.name.value}`).value,
-});
+const ofPlan = (listed: ListedObstacle): Obstacle => {
+  const name = listed.name.value;
+  const at = given(listed.at, `the position of obstacle ${name}`).value;
+  const top = given(listed.top, `the top of obstacle ${name}`).value;
+  const flags = { structure: listed.structure?.value === 'yes', guyWires: listed.guyWires?.value === 'yes' };
+  if (listed.footprintSpan === undefined) return { name, at, top, radius: listed.radius?.value ?? metres(0), ...flags };
+  const footprint = given(listed.footprint, `the footprint of obstacle ${name}`).map((corner) => corner.value);
+  return { name, at, top, radius: radiusAround(at, footprint), footprint, ...flags };
+};
 
 /** All obstacles that are known: those in the plan first, then those in files. */
 export const knownObstacles = defineFact({

@@ -1,7 +1,9 @@
+import { outdoes } from '../units/exceeds.ts';
 import { aboveGround, aboveSea, type MetresAboveGround, type MetresAboveSea } from '../units/frames.ts';
 import { groundOf, pieceAt } from './ground-profile.ts';
 import type { GroundProfile } from './height-grid.ts';
 import type { Interval } from './interval.ts';
+import type { HeightThere } from './quadratic.ts';
 
 /**
  * Greatest height over the ground on stretches of a path, for an altitude that is linear along it. Undefined where no
@@ -12,11 +14,22 @@ export const greatestOn = (
   startAltitude: number,
   climbPerMetre: number,
   stretches: readonly Interval[],
-): MetresAboveGround | undefined => {
+): MetresAboveGround | undefined => greatestThereOn(profile, startAltitude, climbPerMetre, stretches)?.value;
+
+/** As `greatestOn`, with the first place where it is reached. */
+export const greatestThereOn = (
+  profile: GroundProfile,
+  startAltitude: number,
+  climbPerMetre: number,
+  stretches: readonly Interval[],
+): HeightThere | undefined => {
   let greatest = Number.NEGATIVE_INFINITY;
+  let there = 0;
   const look = (along: number): void => {
     const height = startAltitude + climbPerMetre * along - groundOf(profile, along);
-    if (height > greatest) greatest = height;
+    if (!outdoes(height, greatest)) return;
+    greatest = height;
+    there = along;
   };
   for (const { from, to } of stretches) {
     look(from);
@@ -31,7 +44,7 @@ export const greatestOn = (
       if (turn > Math.max(from, start) && turn < Math.min(to, profile.along[piece + 1] ?? to)) look(turn);
     }
   }
-  return greatest === Number.NEGATIVE_INFINITY ? undefined : aboveGround(greatest);
+  return greatest === Number.NEGATIVE_INFINITY ? undefined : { value: aboveGround(greatest), along: there };
 };
 
 /** Greatest ground on stretches of a path. Undefined where no stretch has ground data. */

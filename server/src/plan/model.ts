@@ -151,6 +151,15 @@ export interface ObstacleList {
   readonly span: Span;
   readonly files: readonly Written<string>[];
   readonly listed: readonly ListedObstacle[];
+  readonly requests: readonly StructureRequest[];
+}
+
+/** Whoever answers for a structure has asked for the flight: (EU) 2019/947 UAS.OPEN.010(3). */
+export interface StructureRequest {
+  readonly span: Span;
+  readonly for?: Written<string>;
+  readonly of?: Written<string>;
+  readonly given?: Written<CalendarDate>;
 }
 
 export interface ListedObstacle {
@@ -159,6 +168,11 @@ export interface ListedObstacle {
   readonly at?: WrittenPosition;
   readonly top?: WrittenHeight;
   readonly radius?: Amount<Metres>;
+  readonly footprint?: readonly WrittenPosition[];
+  /** Where it stands in the text; there without `footprint` it could not be read. */
+  readonly footprintSpan?: Span;
+  readonly structure?: Written<'yes' | 'no'>;
+  readonly guyWires?: Written<'yes' | 'no'>;
 }
 
 export type { PlanWeather, WeatherStation, Wind } from './weather.ts';

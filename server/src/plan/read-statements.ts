@@ -5,6 +5,7 @@ import {
   dateOf,
   dateOrTimeOf,
   type Field,
+  fieldOf,
   heightOf,
   listOf,
   positionOf,
@@ -24,8 +25,9 @@ import type {
   ObstacleStatement,
   PreflightStatement,
   Statement,
+  StructureRequest,
 } from './model.ts';
-import { readOutline } from './read-outline.ts';
+import { readOutline, readRing } from './read-outline.ts';
 import { entryOf } from './shape-errors.ts';
 
 /** The sections of a list; entries that are none have been told. */
@@ -57,7 +59,9 @@ export const readObstacles = (section: Section | undefined): ObstacleSource | un
     });
   }
   const listed = sections(listOf(section, 'listed')).flatMap((entry) => readListed(entry) ?? []);
-  return { kind: 'list', span: section.node.span, files: textsOf(section, 'files'), listed } satisfies ObstacleList;
+  const requests = sections(listOf(section, 'requests')).map(readRequest);
+  const files = textsOf(section, 'files');
+  return { kind: 'list', span: section.node.span, files, listed, requests } satisfies ObstacleList;
 };
 
 const readListed = (entry: Section): ListedObstacle | undefined => {
@@ -68,8 +72,20 @@ const readListed = (entry: Section): ListedObstacle | undefined => {
     at: positionOf(entry, 'at'),
     top: heightOf(entry, 'top'),
     radius: amountOf(entry, 'radius', 'length'),
+    footprint: readRing(fieldOf(entry, 'footprint')),
+    footprintSpan: entryOf(entry.node, 'footprint')?.value.span,
+    structure: wordOf(entry, 'structure', ['yes', 'no']),
+    guyWires: wordOf(entry, 'guy-wires', ['yes', 'no']),
   });
 };
+
+const readRequest = (entry: Section): StructureRequest =>
+  present<StructureRequest>({
+    span: entry.node.span,
+    for: textOf(entry, 'for'),
+    of: textOf(entry, 'of'),
+    given: dateOf(entry, 'given'),
+  });
 
 export const readAuthorisations = (section: Section | undefined): readonly Authorisation[] =>
   sections(listOf(section, 'authorisations')).map((entry) =>

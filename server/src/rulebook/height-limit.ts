@@ -47,6 +47,9 @@ export const heightLimit = ({ ruleSet, settings }: FactTools): HeightLimit => {
   };
 };
 
+/** Whether the law's own limit holds, not a lower one of the house. */
+export const isLimitOfLaw = ({ span }: HeightLimit): boolean => span === undefined;
+
 /**
  * How far a craft is from the nearest ground, in a message: "125.3 m from the nearest ground (130 m above the ground below
  * it)". Ground farther away than four times the limit is not looked for.

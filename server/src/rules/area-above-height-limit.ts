@@ -3,6 +3,7 @@ import { areaHeight } from '../facts/area-height.ts';
 import { elevationToBlame } from '../rulebook/elevation-to-blame.ts';
 import { heightLimit } from '../rulebook/height-limit.ts';
 import { defineRule } from '../rulebook/rule.ts';
+import { excessAt, isAllowedAt, sayStructures, structuresOfItem } from '../rulebook/structure-exception.ts';
 import { lowerBy } from '../rulebook/written-height.ts';
 import { exceeds } from '../units/exceeds.ts';
 import { sayMetresAgainst } from '../units/say.ts';
@@ -16,6 +17,8 @@ export default defineRule({
   why: 'Inside the area the pilot may be anywhere, also over its lowest ground. A top that is written above the sea or above take-off is highest above ground there.',
   condition:
     'The upper height of the area, over the lowest ground inside it, is not above the limit: 400 ft (121.92 m) in the United States, 120 m (393.7 ft) in the EU open category, or what the house has set below that. The EU counts from the closest point of the ground; here the height straight above it is used, which is never less strict.',
+  exceptions:
+    'Near a structure the law allows more: see `point-above-height-limit`. Here all of the area has to be within reach of the structure; otherwise divide it.',
   mend: 'Lower the top of the area, write it above ground (AGL), or make the area smaller.',
   sources: [
     { cite: '49 U.S.C. 44809(a)(6)', edition: '2018, with amendments read up to 2026-11-25', for: ['us-recreational'] },
@@ -52,24 +55,23 @@ export default defineRule({
       };
       return;
     }
+    if (isAllowedAt(item, greatest.written, limit, tools)) return;
     // What is lowered must stay above the lower end of the band.
     const room = roomBetween(bandOf(item));
-    const isRoom = room === undefined || room > greatest.value - limit.value;
+    const excess = excessAt(item, greatest.written, greatest.value - limit.value, limit, tools);
+    const isRoom = room === undefined || room > excess;
     const cause = elevationToBlame(item, greatest.written, tools);
     yield {
       found: {
         at: greatest.written.span,
         subject: name,
-        message: `${name} reaches ${sayMetresAgainst(greatest.value, limit.value)} above the lowest ground inside it; ${limit.said}`,
+        message: `${name} reaches ${sayMetresAgainst(greatest.value, limit.value)} above the lowest ground inside it; ${limit.said}${sayStructures(structuresOfItem(item, limit, tools), limit, tools)}`,
         measured,
         limit: limit.measure,
         place,
         ...(limit.span === undefined ? {} : { related: [{ at: limit.span, message: 'the house set the limit here' }] }),
         ...(cause === undefined ? {} : { cause }),
-        fixes:
-          cause === undefined && isRoom
-            ? [lowerBy(`the top of ${item.id.value}`, greatest.written, greatest.value - limit.value)]
-            : [],
+        fixes: cause === undefined && isRoom ? [lowerBy(`the top of ${item.id.value}`, greatest.written, excess)] : [],
       },
     };
   },

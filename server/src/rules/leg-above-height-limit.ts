@@ -1,18 +1,22 @@
+import { bandOf } from '../facts/area-band.ts';
 import type { FactTools } from '../facts/fact.ts';
 import { itemFarFromGround, legFarFromGround } from '../facts/far-from-ground.ts';
 import { groundAtPlace } from '../facts/ground-at-place.ts';
-import { itemAboveGround } from '../facts/item-height.ts';
 import { requireWhole } from '../facts/lacking.ts';
 import { altitudeAlong, legAltitudes } from '../facts/leg-altitudes.ts';
 import { furthestOf, isBeyondItself, stretchesOfLeg } from '../facts/leg-beyond.ts';
 import { legHeight } from '../facts/leg-height.ts';
 import { pathOfLeg } from '../facts/leg-path.ts';
+import { freeOf, type Interval } from '../geo/interval.ts';
 import type { StretchBeyond } from '../geo/quadratic.ts';
+import { TOUCH } from '../geo/ring.ts';
 import type { Item, Leg } from '../plan/model.ts';
 import { elevationToBlameOnLeg } from '../rulebook/elevation-to-blame.ts';
+import { CLEARANCE } from '../rulebook/height-band.ts';
 import { type HeightLimit, heightLimit, sayFromNearest } from '../rulebook/height-limit.ts';
-import { CLEARANCE, mendLeg } from '../rulebook/mend-leg.ts';
+import { mendLeg } from '../rulebook/mend-leg.ts';
 import { defineRule } from '../rulebook/rule.ts';
+import { isAllowedAt, legAllowance, requireStructures, sayStructuresAlong } from '../rulebook/structure-exception.ts';
 import { exceeds } from '../units/exceeds.ts';
 import { metres, overGround } from '../units/frames.ts';
 import { sayDistance, sayMetresAgainst } from '../units/say.ts';
@@ -21,15 +25,20 @@ import { sayDistance, sayMetresAgainst } from '../units/say.ts';
  * Where the height is over the limit by the fault of the leg. Where the nearest ground counts, an item takes a stretch
  * over only if it is itself too far from that, not only too high above the ground below.
  */
-const stretchesOver = (leg: Leg, limit: HeightLimit, tools: FactTools): readonly StretchBeyond[] => {
-  if (limit.from === 'ground below') return stretchesOfLeg(leg, limit.value, 'over', tools);
+const stretchesOver = (
+  leg: Leg,
+  limit: HeightLimit,
+  allowed: readonly Interval[],
+  tools: FactTools,
+): readonly StretchBeyond[] => {
   const isTooFar = (item: Item): boolean => {
-    if (item.kind === 'area') return isBeyondItself(item, limit.value, 'over', tools);
-    const written = item.kind === 'take-off' ? item.climbTo : item.altitude;
-    if (written === undefined || !exceeds(tools.ask(itemAboveGround, item), limit.value)) return false;
+    if (!isBeyondItself(item, limit.value, 'over', tools)) return false;
+    const written = item.kind === 'area' ? bandOf(item).upper : item.kind === 'take-off' ? item.climbTo : item.altitude;
+    if (written === undefined || isAllowedAt(item, written, limit, tools)) return false;
+    if (limit.from === 'ground below' || item.kind === 'area') return true;
     return itemFarFromGround(item, written, metres(limit.value), tools) !== undefined;
   };
-  return stretchesOfLeg(leg, limit.value, 'over', tools, isTooFar);
+  return stretchesOfLeg(leg, limit.value, 'over', tools, isTooFar, allowed);
 };
 
 export default defineRule({
@@ -42,7 +51,7 @@ export default defineRule({
   condition:
     'Along the whole leg the aircraft is not higher above the ground under it than 400 ft (121.92 m) in the United States, and not farther than 120 m (393.7 ft) from the nearest ground in any direction in the EU open category; or than what the house has set below that. Worked out over the whole of the terrain of the plan, not at sample points.',
   exceptions:
-    'An altitude above ground fixes the aircraft at that height at its point only. A leg that follows the terrain (`leg: { follows: 60 m AGL within 5 m }`) keeps its height all along, if the aircraft can do so; it is judged by the ground below, which is never less strict.',
+    'An altitude above ground fixes the aircraft at that height at its point only. A leg that follows the terrain (`leg: { follows: 60 m AGL within 5 m }`) keeps its height all along, if the aircraft can do so; it is judged by the ground below, which is never less strict. Near a structure the law allows more: see `point-above-height-limit`; the leg is cut where it comes within reach of one, and each part is judged by itself.',
   mend: 'Put a point where the ground falls away, lower one end, or let the leg follow the terrain.',
   sources: [
     { cite: '49 U.S.C. 44809(a)(6)', edition: '2018, with amendments read up to 2026-11-25', for: ['us-recreational'] },
@@ -70,6 +79,12 @@ export default defineRule({
     if (craft.kind === 'follows') {
       const most = craft.height + craft.within;
       if (exceeds(greatest.value, limit.value)) {
+        const allowance = legAllowance(leg, limit, tools);
+        const { length } = ask(pathOfLeg, leg);
+        const isOver = (allowed: readonly Interval[]): boolean =>
+          freeOf(allowed, { from: 0, to: length }).some(({ from, to }) => to - from > TOUCH) || allowed.length === 0;
+        requireStructures(allowance, isOver);
+        if (!isOver(allowance.allowed)) return;
         yield {
           found: {
             at: craft.written.span,
@@ -83,7 +98,10 @@ export default defineRule({
       }
       return;
     }
-    const stretches = stretchesOver(leg, limit, tools);
+    const allowance = legAllowance(leg, limit, tools);
+    const stretches = stretchesOver(leg, limit, allowance.allowed, tools);
+    if (stretches.length > 0)
+      requireStructures(allowance, (allowed) => stretchesOver(leg, limit, allowed, tools).length > 0);
     const nearest =
       limit.from === 'nearest ground' ? legFarFromGround(leg, stretches, metres(limit.value), tools) : undefined;
     const worst = furthestOf(stretches, 'over');
@@ -119,7 +137,7 @@ export default defineRule({
       found: {
         at: leg.to.id.span,
         subject: name,
-        message: `${name} ${how} ${sayDistance(along)} along${within}; ${limit.said}`,
+        message: `${name} ${how} ${sayDistance(along)} along${within}; ${limit.said}${sayStructuresAlong(leg, along, limit, tools)}`,
         ...(nearest === undefined
           ? {
               measured: { value: worst.furthest, unit: 'm', frame: 'above ground' },

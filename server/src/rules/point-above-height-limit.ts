@@ -9,6 +9,7 @@ import type { Complaint } from '../rulebook/finding.ts';
 import { heightLimit, sayFromNearest } from '../rulebook/height-limit.ts';
 import { lowerPoint } from '../rulebook/mend-leg.ts';
 import { defineRule } from '../rulebook/rule.ts';
+import { excessAt, isAllowedAt, sayStructures, structuresOfItem } from '../rulebook/structure-exception.ts';
 import { exceeds } from '../units/exceeds.ts';
 import { metres } from '../units/frames.ts';
 import { sayMetresAgainst } from '../units/say.ts';
@@ -31,7 +32,7 @@ export default defineRule({
   condition:
     'United States: not higher than 400 ft (121.92 m) above the ground. EU open category: not more than 120 m (393.7 ft) from the closest point of the surface, measured in three dimensions, so beside a cliff the ground straight below may be farther away. A height exactly at the limit is within it. The house may set less.',
   exceptions:
-    'Part 107 allows up to 400 ft above a structure within 400 ft of it, the EU 15 m above an artificial obstacle taller than 105 m within 50 m of it at the request of its owner; this version works out neither, so near a structure it may stop what is allowed. A lower height in an authorisation is judged by `zone-entered-unauthorised`.',
+    'Part 107: within 400 ft (121.92 m) of a structure, up to 400 ft above its top. EU: within 50 m (164 ft) of an artificial obstacle taller than 105 m (344 ft), up to 15 m (49 ft) above its top, at the request of whoever answers for it (`obstacles: { requests: [...] }`). A structure is an obstacle of the plan or its files that is marked as one; distances count from the nearest part of its footprint, so a mast given as a point is judged from that point. Trees and hills are no structures; wires are no part of one. Recreation has no such exception, and a lower limit of the house has none. A lower height in an authorisation stays the limit there and is judged by `zone-entered-unauthorised`.',
   mend: 'Lower the point. Write heights above ground (AGL) where you can: a height above take-off changes its meaning when the ground falls away.',
   otherReading: 'EU guidance prints "120 m (400 ft)"; 120 m is the law and is used.',
   sources: [
@@ -70,6 +71,7 @@ export default defineRule({
     const nearest =
       limit.from === 'nearest ground' ? itemFarFromGround(item, written, metres(limit.value), tools) : undefined;
     if (limit.from === 'nearest ground' && nearest === undefined) return;
+    if (isAllowedAt(item, written, limit, tools)) return;
     const cause = elevationToBlame(item, written, tools);
     const how =
       nearest === undefined
@@ -79,7 +81,7 @@ export default defineRule({
       found: {
         at: written.span,
         subject: `${item.kind} ${item.id.value}`,
-        message: `${item.id.value} is ${how}; ${limit.said}`,
+        message: `${item.id.value} is ${how}; ${limit.said}${sayStructures(structuresOfItem(item, limit, tools), limit, tools)}`,
         ...(nearest === undefined
           ? { measured, limit: limit.measure }
           : {
@@ -89,7 +91,10 @@ export default defineRule({
         ...placed(item, tools),
         ...(limit.span === undefined ? {} : { related: [{ at: limit.span, message: 'the house set the limit here' }] }),
         ...(cause === undefined ? {} : { cause }),
-        fixes: cause === undefined ? lowerPoint(item, written, height - limit.value, tools) : [],
+        fixes:
+          cause === undefined
+            ? lowerPoint(item, written, excessAt(item, written, height - limit.value, limit, tools), tools)
+            : [],
       },
     };
   },

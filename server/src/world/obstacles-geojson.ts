@@ -1,18 +1,22 @@
+import { innerPoint } from '../geo/inner-point.ts';
+import type { Ring } from '../geo/ring.ts';
 import { readHeight } from '../plan/scalars/height.ts';
 import { readAmount } from '../plan/scalars/quantity.ts';
 import { type Height, type Metres, metres } from '../units/frames.ts';
 import {
+  isList,
   isObject,
   type Json,
   type JsonObject,
   propertyText,
   readFeatureFile,
   readPoint,
+  readRing,
   sayFeature,
   tellProblems,
   Unusable,
 } from './geojson-features.ts';
-import type { Obstacle } from './obstacle.ts';
+import { type Obstacle, radiusAround } from './obstacle.ts';
 
 /** What an obstacle file holds. Problems finish the sentence "<file> ..."; the obstacles are those that could be used. */
 export interface ObstaclesFile {
@@ -38,22 +42,51 @@ const readRadius = ({ radius }: JsonObject): Metres => {
   return metres(read.value);
 };
 
+const readFlag = (properties: JsonObject, key: 'structure' | 'guyWires'): boolean | undefined => {
+  const flag = properties[key];
+  if (flag === undefined || flag === null) return undefined;
+  if (typeof flag !== 'boolean') throw new Unusable(`has a "${key}" that is neither true nor false`);
+  return flag;
+};
+
+const readPlace = (
+  geometry: Json | undefined,
+  properties: JsonObject,
+): Pick<Obstacle, 'at' | 'radius' | 'footprint'> => {
+  if (isObject(geometry) && geometry.type === 'Polygon') {
+    const [outer, ...holes] = isList(geometry.coordinates) ? geometry.coordinates : [];
+    if (holes.length > 0) throw new Unusable('has a footprint with holes; an obstacle counts as filled');
+    return placeOfFootprint(readRing(outer).corners);
+  }
+  if (!isObject(geometry) || geometry.type !== 'Point') throw new Unusable('is neither a Point nor a Polygon');
+  return { at: readPoint(geometry.coordinates), radius: readRadius(properties) };
+};
+
+/** A footprint with the place inside it that stands for it, and the circle around that which holds it. */
+const placeOfFootprint = (footprint: Ring): Pick<Obstacle, 'at' | 'radius' | 'footprint'> => {
+  const at = innerPoint(footprint);
+  if (at === undefined) throw new Unusable('has a footprint without corners');
+  return { at, radius: radiusAround(at, footprint), footprint };
+};
+
 const readObstacle = (feature: Json | undefined, index: number): Obstacle => {
   if (!isObject(feature) || feature.type !== 'Feature') throw new Unusable('is not a GeoJSON Feature');
   const { geometry, properties } = feature;
   if (!isObject(properties)) throw new Unusable('has no properties');
-  if (!isObject(geometry) || geometry.type !== 'Point') throw new Unusable('is not a Point');
+  const structure = readFlag(properties, 'structure');
+  const guyWires = readFlag(properties, 'guyWires');
   return {
     name: propertyText(properties, 'name') ?? `feature ${index + 1}`,
-    at: readPoint(geometry.coordinates),
-    radius: readRadius(properties),
+    ...readPlace(geometry, properties),
     top: readTop(properties),
+    ...(structure === undefined ? {} : { structure }),
+    ...(guyWires === undefined ? {} : { guyWires }),
   };
 };
 
 /**
  * Reads an obstacle file of our format: a GeoJSON FeatureCollection (RFC 7946) of Points with `name`, `top` and, for
- * something with an extent, `radius`. Total.
+ * something with an extent, `radius`, or of Polygons as footprints. Total.
  */
 export const readObstacles = (text: string): ObstaclesFile => {
   const { features, problems, edition, retrieved } = readFeatureFile(text);
