@@ -3,8 +3,9 @@ import { requireWhole } from '../../server/src/facts/lacking.ts';
 import { pathOfLeg } from '../../server/src/facts/leg-path.ts';
 import { volumeZones } from '../../server/src/facts/volume-zones.ts';
 import { zoneEntries } from '../../server/src/facts/zone-entries.ts';
+import { flightZones } from '../../server/src/facts/zone-visits.ts';
 import { boxAround } from '../../server/src/geo/box.ts';
-import { aboveGround, aboveSea, aboveTakeOff, degrees, lonLat } from '../../server/src/units/frames.ts';
+import { aboveGround, aboveSea, aboveTakeOff, degrees, lonLat, metres } from '../../server/src/units/frames.ts';
 import { surfaceGrid } from '../../server/src/world/small-grid.ts';
 import type { Zone, ZoneEdge } from '../../server/src/world/zone.ts';
 import { airspaceOf } from '../../server/src/world/zones-in-box.ts';
@@ -128,6 +129,99 @@ describe('a leg and the zones it enters', () => {
   test('are not assessed without airspace', () => {
     const made = madePlan(route('60 m AGL', '60 m AGL'), worldWith([LEVEL_GROUND]));
     expect(() => made.tools.ask(zoneEntries, made.legTo('east'))).toThrow('the test has none');
+  });
+});
+
+describe('a zone between flight levels', () => {
+  // FL 15 is 1,500 ft, 457.2 m, while altimeters are set to 1013.25 hPa. The leg flies level at 460 m.
+  const FL15 = { pressureAltitude: metres(457.2) };
+  const FL16 = { pressureAltitude: metres(487.68) };
+  const flown = (floor: ZoneEdge, ceiling: ZoneEdge, qnh: string, height = '60 m AGL') => {
+    const text = `${qnh === '' ? '' : `weather: { qnh: ${qnh} }\n`}${route(height, height)}`;
+    return entriesOf([zone(floor, ceiling)], text);
+  };
+
+  test.each<[string, ZoneEdge, ZoneEdge, string, number]>([
+    ['above its floor in standard pressure', FL15, 'unlimited', '1013.25 hPa', 1],
+    ['below its floor, which higher pressure lifts by some 8 m per hPa', FL15, 'unlimited', '1014 hPa', 0],
+    ['above its floor, which lower pressure lets down', FL16, 'unlimited', '1000 hPa', 1],
+    ['above its ceiling in standard pressure', 'surface', FL15, '1013.25 hPa', 0],
+    ['below its ceiling in higher pressure', 'surface', FL15, '1014 hPa', 1],
+    ['the same in inches of mercury', FL15, 'unlimited', '29.92 inHg', 1],
+  ])('%s', (_, floor, ceiling, qnh, count) => {
+    const { entries, lacking } = flown(floor, ceiling, qnh);
+    expect(lacking).toEqual([]);
+    expect(entries).toHaveLength(count);
+  });
+
+  test('without the pressure of the day it is not assessed inside the band only', () => {
+    const inBand = flown(FL15, 'unlimited', '');
+    expect(inBand.entries).toEqual([]);
+    expect(inBand.lacking.map(({ missing }) => missing)).toEqual([
+      expect.stringMatching(/^the limits of zone Reed Bay are flight levels, .* depends on the QNH/),
+    ]);
+    // At 1080 hPa FL 15 lies about 1,000 m above the sea, at 940 hPa some 170 m below it.
+    const above = flown(FL15, 'unlimited', '', '700 m AGL');
+    expect(above).toMatchObject({ lacking: [], entries: [{}] });
+    const below = flown({ pressureAltitude: metres(2000) }, 'unlimited', '');
+    expect(below).toMatchObject({ lacking: [], entries: [] });
+    const ceiling = flown('surface', { pressureAltitude: metres(5943.6) }, '');
+    expect(ceiling).toMatchObject({ lacking: [], entries: [{}] });
+  });
+
+  test('the same holds for an area', () => {
+    const text = (qnh: string): string => `${SITE}${qnh}route:
+  - take-off: home
+  - area: roof
+    inside: { circle: 50 m, around: { lat: 47.5, lon: -120.49 } }
+    from: 5 m AGL
+    to: 60 m AGL
+    for: 4 min
+  - land: home
+`;
+    const askedWith = (qnh: string) => {
+      const { tools, item } = madePlan(
+        text(qnh),
+        worldWith([LEVEL_GROUND], { airspace: airspaceOf([zone(FL15, 'unlimited')]) }),
+      );
+      return tools.ask(volumeZones, item('roof'));
+    };
+    expect(askedWith('weather: { qnh: 1013.25 hPa }\n')).toMatchObject({ entries: [{}], lacking: [] });
+    expect(askedWith('weather: { qnh: 1020 hPa }\n')).toMatchObject({ entries: [], lacking: [] });
+    expect(askedWith('')).toMatchObject({ entries: [], lacking: [{}] });
+  });
+});
+
+describe('layers of one zone', () => {
+  test('are one matter, with a visit for each; zones that do not know of each other are two', () => {
+    const layerOf = {};
+    const low = zone('surface', { aboveGround: aboveGround(50) });
+    const high = zone({ aboveGround: aboveGround(50) }, 'unlimited');
+    const zonesOf = (zones: readonly Zone[]) => {
+      const made = madePlan(
+        `${SITE}route:
+  - take-off: home
+  - point: low
+    at: 47.5, -120.48
+    altitude: 40 m AGL
+  - point: high
+    at: 47.5, -120.5
+    altitude: 80 m AGL
+  - land: home
+`,
+        worldWith([LEVEL_GROUND], { airspace: airspaceOf(zones) }),
+      );
+      const [flight] = made.plan.flights;
+      if (flight === undefined) throw new Error('no flight');
+      return made.tools.ask(flightZones, flight).zones.map(({ visits }) => visits.length);
+    };
+    expect(zonesOf([low, high])).toHaveLength(2);
+    const joined = zonesOf([
+      { ...low, layerOf },
+      { ...high, layerOf },
+    ]);
+    expect(joined).toHaveLength(1);
+    expect(joined[0]).toBeGreaterThan(1);
   });
 });
 
