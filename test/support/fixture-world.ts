@@ -29,7 +29,14 @@ export interface FixtureWorld {
   readonly middle?: readonly [number, number];
   readonly zones?: readonly ZoneText[];
   readonly covers?: readonly [number, number, number, number];
-  readonly obstacles?: readonly { name: string; at: readonly [number, number]; top: string; radius?: string }[];
+  readonly obstacles?: readonly {
+    name: string;
+    at: readonly [number, number];
+    top: string;
+    radius?: string;
+    structure?: boolean;
+    guyWires?: boolean;
+  }[];
   readonly aircraft?: string;
   readonly settings?: string;
   readonly files?: Readonly<Record<string, string>>;

@@ -13,20 +13,27 @@ import areaAboveHeightLimit from './area-above-height-limit.ts';
 import areaMeetsGround from './area-meets-ground.ts';
 import authorisationConditionUnstated from './authorisation-condition-unstated.ts';
 import belowHouseClearance from './below-house-clearance.ts';
+import categoryOverPeopleUnmet from './category-over-people-unmet.ts';
+import cloudNearerThanMinimum from './cloud-nearer-than-minimum.ts';
 import countryContradicted from './country-contradicted.ts';
 import countryMissing from './country-missing.ts';
 import countryWithoutRules from './country-without-rules.ts';
+import densityAltitudeAboveLimit from './density-altitude-above-limit.ts';
 import documentTooLarge from './document-too-large.ts';
 import formatUnknown from './format-unknown.ts';
 import gogglesWithoutObserver from './goggles-without-observer.ts';
 import greenLightMissing from './green-light-missing.ts';
+import groundPermissionAfterFlight from './ground-permission-after-flight.ts';
+import groundPermissionMissing from './ground-permission-missing.ts';
 import groundSpeedAboveLimit from './ground-speed-above-limit.ts';
+import guyWiresNear from './guy-wires-near.ts';
 import heightLimitWithinTerrainError from './height-limit-within-terrain-error.ts';
 import houseLimitLooser from './house-limit-looser.ts';
 import itemUnknown from './item-unknown.ts';
 import keyMissing from './key-missing.ts';
 import keyRepeated from './key-repeated.ts';
 import keyUnknown from './key-unknown.ts';
+import landUseAreaTooNear from './land-use-area-too-near.ts';
 import legAboveHeightLimit from './leg-above-height-limit.ts';
 import legBelowObstacleStatement from './leg-below-obstacle-statement.ts';
 import legMeetsGround from './leg-meets-ground.ts';
@@ -40,6 +47,10 @@ import numberWithoutUnit from './number-without-unit.ts';
 import obstacleStruck from './obstacle-struck.ts';
 import offsetFarFromLongitude from './offset-far-from-longitude.ts';
 import patternNotJudged from './pattern-not-judged.ts';
+import peopleInFallReach from './people-in-fall-reach.ts';
+import peopleNearerThanGuidance from './people-nearer-than-guidance.ts';
+import peopleOverflown from './people-overflown.ts';
+import peopleTooNear from './people-too-near.ts';
 import peopleUnstated from './people-unstated.ts';
 import placeUnknown from './place-unknown.ts';
 import planReused from './plan-reused.ts';
@@ -54,6 +65,7 @@ import registrationLapsed from './registration-lapsed.ts';
 import registrationMissing from './registration-missing.ts';
 import remoteIdentificationMissing from './remote-identification-missing.ts';
 import routeWithoutLanding from './route-without-landing.ts';
+import runwayZoneEntered from './runway-zone-entered.ts';
 import seenBeyondGuidanceRange from './seen-beyond-guidance-range.ts';
 import seenBeyondVisibility from './seen-beyond-visibility.ts';
 import settingsFaulty from './settings-faulty.ts';
@@ -63,6 +75,11 @@ import timeUnreadable from './time-unreadable.ts';
 import trackNotHeld from './track-not-held.ts';
 import unitUnknown from './unit-unknown.ts';
 import valueOfWrongKind from './value-of-wrong-kind.ts';
+import visibilityBelowMinimum from './visibility-below-minimum.ts';
+import weatherOfAnotherDay from './weather-of-another-day.ts';
+import weatherReportUnreadable from './weather-report-unreadable.ts';
+import weatherStationFar from './weather-station-far.ts';
+import windAboveAircraftLimit from './wind-above-aircraft-limit.ts';
 import windowBackwards from './window-backwards.ts';
 import windowOver from './window-over.ts';
 import wordUnknown from './word-unknown.ts';
@@ -84,20 +101,27 @@ export const RULES: readonly Rule[] = [
   { id: 'area-meets-ground', ...areaMeetsGround },
   { id: 'authorisation-condition-unstated', ...authorisationConditionUnstated },
   { id: 'below-house-clearance', ...belowHouseClearance },
+  { id: 'category-over-people-unmet', ...categoryOverPeopleUnmet },
+  { id: 'cloud-nearer-than-minimum', ...cloudNearerThanMinimum },
   { id: 'country-contradicted', ...countryContradicted },
   { id: 'country-missing', ...countryMissing },
   { id: 'country-without-rules', ...countryWithoutRules },
+  { id: 'density-altitude-above-limit', ...densityAltitudeAboveLimit },
   { id: 'document-too-large', ...documentTooLarge },
   { id: 'format-unknown', ...formatUnknown },
   { id: 'goggles-without-observer', ...gogglesWithoutObserver },
   { id: 'green-light-missing', ...greenLightMissing },
+  { id: 'ground-permission-after-flight', ...groundPermissionAfterFlight },
+  { id: 'ground-permission-missing', ...groundPermissionMissing },
   { id: 'ground-speed-above-limit', ...groundSpeedAboveLimit },
+  { id: 'guy-wires-near', ...guyWiresNear },
   { id: 'height-limit-within-terrain-error', ...heightLimitWithinTerrainError },
   { id: 'house-limit-looser', ...houseLimitLooser },
   { id: 'item-unknown', ...itemUnknown },
   { id: 'key-missing', ...keyMissing },
   { id: 'key-repeated', ...keyRepeated },
   { id: 'key-unknown', ...keyUnknown },
+  { id: 'land-use-area-too-near', ...landUseAreaTooNear },
   { id: 'leg-above-height-limit', ...legAboveHeightLimit },
   { id: 'leg-below-obstacle-statement', ...legBelowObstacleStatement },
   { id: 'leg-meets-ground', ...legMeetsGround },
@@ -111,6 +135,10 @@ export const RULES: readonly Rule[] = [
   { id: 'obstacle-struck', ...obstacleStruck },
   { id: 'offset-far-from-longitude', ...offsetFarFromLongitude },
   { id: 'pattern-not-judged', ...patternNotJudged },
+  { id: 'people-in-fall-reach', ...peopleInFallReach },
+  { id: 'people-nearer-than-guidance', ...peopleNearerThanGuidance },
+  { id: 'people-overflown', ...peopleOverflown },
+  { id: 'people-too-near', ...peopleTooNear },
   { id: 'people-unstated', ...peopleUnstated },
   { id: 'place-unknown', ...placeUnknown },
   { id: 'plan-reused', ...planReused },
@@ -125,6 +153,7 @@ export const RULES: readonly Rule[] = [
   { id: 'registration-missing', ...registrationMissing },
   { id: 'remote-identification-missing', ...remoteIdentificationMissing },
   { id: 'route-without-landing', ...routeWithoutLanding },
+  { id: 'runway-zone-entered', ...runwayZoneEntered },
   { id: 'seen-beyond-guidance-range', ...seenBeyondGuidanceRange },
   { id: 'seen-beyond-visibility', ...seenBeyondVisibility },
   { id: 'settings-faulty', ...settingsFaulty },
@@ -134,6 +163,11 @@ export const RULES: readonly Rule[] = [
   { id: 'track-not-held', ...trackNotHeld },
   { id: 'unit-unknown', ...unitUnknown },
   { id: 'value-of-wrong-kind', ...valueOfWrongKind },
+  { id: 'visibility-below-minimum', ...visibilityBelowMinimum },
+  { id: 'weather-of-another-day', ...weatherOfAnotherDay },
+  { id: 'weather-report-unreadable', ...weatherReportUnreadable },
+  { id: 'weather-station-far', ...weatherStationFar },
+  { id: 'wind-above-aircraft-limit', ...windAboveAircraftLimit },
   { id: 'window-backwards', ...windowBackwards },
   { id: 'window-over', ...windowOver },
   { id: 'word-unknown', ...wordUnknown },
