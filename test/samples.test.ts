@@ -146,6 +146,32 @@ describe('the sample plans', () => {
     expect(plan.accepted[0]?.by.because).toMatch(/strobe/);
   });
 
+  test('zones of ED-318 and of a mapped layout lie over the weir, asleep on the day of the flight', async () => {
+    const text = readProject('samples/missions/weir-eu.mission.yaml');
+    const judge = async (day: string, from: string, until: string): Promise<readonly string[]> => {
+      const moved = text
+        .replace('from: 2027-06-15 09:00', `from: ${day} ${from}`)
+        .replace('until: 2027-06-15 09:40', `until: ${day} ${until}`);
+      const words = [
+        'check',
+        '-',
+        '--name',
+        'samples/missions/moved.mission.yaml',
+        '--now',
+        EVENING,
+        '--format',
+        'json',
+      ];
+      const { findings } = only(JSON.parse((await call(words, { input: moved })).out) as JsonReport);
+      return findings.filter(({ rule }) => rule === 'zone-entered-unauthorised').map(({ subject }) => subject);
+    };
+    expect(await judge('2027-06-15', '09:00', '09:40')).toEqual([]);
+    // 2027-06-19 is a Saturday, on which there is a market. Before dawn the bats have the tunnel.
+    expect(await judge('2027-06-19', '09:00', '09:40')).toEqual(['zone WRC0002']);
+    expect(await judge('2027-06-19', '06:00', '06:59')).toEqual([]);
+    expect(await judge('2027-06-15', '03:00', '03:40')).toEqual(['zone RO-11']);
+  });
+
   test('the rule sets are recreation, part 107 and the open category', async () => {
     const { report } = await check('samples');
     const sets = new Map(report.plans.map(({ path, ruleSet }) => [path, ruleSet]));

@@ -1,7 +1,9 @@
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { describe, expect, test } from 'vitest';
+import { readMapping } from '../../server/src/plan/read-mapping.ts';
 import { readObstacles } from '../../server/src/world/obstacles-geojson.ts';
 import { readZones } from '../../server/src/world/zones-geojson.ts';
+import { mappingFaults } from '../../server/src/world/zones-mapped.ts';
 import { readProject } from '../support/project.ts';
 
 interface Property {
@@ -127,4 +129,52 @@ test('every example of an obstacle is valid and read without a problem', () => {
     expect(valid(file), JSON.stringify(valid.errors)).toBe(true);
     expect(readObstacles(JSON.stringify(file))).toMatchObject({ problems: [], whole: true });
   }
+});
+
+describe('the schema of mappings', () => {
+  const schema = schemaOf('mapping');
+  const properties = schema.properties ?? {};
+
+  /** An example as YAML in one line: JSON is YAML, apart from a format number that may not be text. */
+  const lineOf = (key: string, example: unknown): string => `${key}: ${JSON.stringify(example)}\n`;
+  const slipsOf = (lines: readonly string[]): readonly string[] => {
+    const mapping = readMapping(lines.join(''), 'test.mapping.yaml');
+    return [
+      ...mapping.slips.map(({ kind, subject, field }) => `${kind} ${field ?? subject}`),
+      ...mappingFaults(mapping),
+    ];
+  };
+  const SOUND: Readonly<Record<string, string>> = {
+    mapping: 'mapping: 1\n',
+    kind: 'kind: house\n',
+    floor: 'floor: { property: low }\n',
+    ceiling: 'ceiling: { property: high }\n',
+  };
+
+  test('describes every key, with an example and where its word comes from', () => {
+    const all = [schema, ...Object.values(schema.$defs)].flatMap((part) => propertiesBelow(part, ''));
+    expect(all.length).toBeGreaterThan(20);
+    for (const [path, property] of all.filter(([, each]) => each.description !== undefined || !('$ref' in each))) {
+      expect(property.description, path).toMatch(/\.$/);
+      expect(property['x-origin'], path).toBeTruthy();
+      expect(property.examples?.length, path).toBeGreaterThan(0);
+    }
+  });
+
+  test.each(Object.keys(properties))('reads every example of %s', (key) => {
+    for (const example of properties[key]?.examples ?? []) {
+      const lines = Object.entries(SOUND).map(([each, line]) => (each === key ? '' : line));
+      expect(slipsOf([...lines, lineOf(key, example)]), JSON.stringify(example)).toEqual([]);
+    }
+  });
+
+  test('has no key that the reader leaves unread', () => {
+    const text = Object.entries(properties)
+      .map(([key, { examples = [] }]) => lineOf(key, examples[examples.length - 1]))
+      .join('');
+    const { document: _, slips, ...read } = readMapping(text, 'test.mapping.yaml');
+    expect(slips).toEqual([]);
+    // The format number says nothing more.
+    expect(Object.keys(read)).toHaveLength(Object.keys(properties).length - 1);
+  });
 });

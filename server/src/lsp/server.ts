@@ -26,7 +26,11 @@ import { symbolsOf } from './symbols.ts';
 export const GRANTS_CHANGED = 'waywarden/grantsChanged';
 
 /** Files that a plan can refer to. */
-const WATCHED = ['**/*.aircraft.{yaml,yml}', '**/waywarden.settings.yaml', '**/*.{geojson,json,tif,tiff,hgt}'];
+const WATCHED = [
+  '**/*.{aircraft,mapping}.{yaml,yml}',
+  '**/waywarden.settings.yaml',
+  '**/*.{geojson,json,tif,tiff,hgt}',
+];
 
 const capabilities = (terms: ClientTerms): InitializeResult['capabilities'] => ({
   textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental },
