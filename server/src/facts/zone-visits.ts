@@ -38,9 +38,13 @@ export interface ZoneVisit {
   readonly written: Span;
   readonly at: LonLat;
   readonly intervals?: readonly Interval[];
-  /** Greatest height inside the zone, worked out only when an authorisation asks for it. */
-  greatestAboveGround(): MetresAboveGround;
-  greatestAboveSea(): MetresAboveSea;
+  readonly of: { readonly leg: Leg } | { readonly item: Item };
+  /**
+   * Greatest height inside the zone, worked out only when an authorisation asks for it; of a leg on request on some
+   * stretches only.
+   */
+  greatestAboveGround(on?: readonly Interval[]): MetresAboveGround;
+  greatestAboveSea(on?: readonly Interval[]): MetresAboveSea;
   /** A place of the visit, inside the zone, that lies outside an area; undefined where all of it lies in that. */
   outside(area: Shape): LonLat | undefined;
 }
@@ -63,23 +67,24 @@ const legVisit = (leg: Leg, intervals: readonly Interval[], at: LonLat, tools: F
     written: leg.to.id.span,
     at,
     intervals,
-    greatestAboveGround: () => {
+    of: { leg },
+    greatestAboveGround: (on = intervals) => {
       const craft = tools.ask(legAltitudes, leg);
       if (craft.kind === 'follows') return aboveGround(craft.height + craft.within);
       const climb = path.length > 0 ? (craft.end.aboveSea - craft.start.aboveSea) / path.length : 0;
-      const greatest = greatestOn(tools.ask(legGround, leg), craft.start.aboveSea, climb, intervals);
+      const greatest = greatestOn(tools.ask(legGround, leg), craft.start.aboveSea, climb, on);
       return given(greatest, `the ground under ${subject}`);
     },
-    greatestAboveSea: () => {
+    greatestAboveSea: (on = intervals) => {
       const craft = tools.ask(legAltitudes, leg);
       if (craft.kind === 'follows') {
-        const ground = given(greatestGroundOn(tools.ask(legGround, leg), intervals), `the ground under ${subject}`);
+        const ground = given(greatestGroundOn(tools.ask(legGround, leg), on), `the ground under ${subject}`);
         return onGround(ground, aboveGround(craft.height + craft.within));
       }
       const { start, end } = craft;
       // A climb on the spot is at both of its altitudes.
       if (!(path.length > 0)) return aboveSea(Math.max(start.aboveSea, end.aboveSea));
-      const heights = intervals.flatMap(({ from, to }) =>
+      const heights = on.flatMap(({ from, to }) =>
         [from, to].map((along) => altitudeAlong(start.aboveSea, end.aboveSea, path.length, along)),
       );
       return aboveSea(Math.max(...heights));
@@ -98,6 +103,7 @@ const itemVisit = (item: Item, zone: Zone, at: LonLat, tools: FactTools): ZoneVi
   subject: `${item.kind} ${item.id.value}`,
   written: item.id.span,
   at,
+  of: { item },
   greatestAboveGround: () => {
     if (item.kind === 'area') return tools.ask(areaHeight, item).greatest.value;
     const { arriving, leaving } = tools.ask(itemHeight, item);

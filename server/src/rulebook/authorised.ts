@@ -1,7 +1,10 @@
 import { shapeOfOutline } from '../facts/area-shape.ts';
 import type { FactTools } from '../facts/fact.ts';
 import { orLacking } from '../facts/lacking.ts';
-import type { ZoneVisits } from '../facts/zone-visits.ts';
+import { pathOfLeg } from '../facts/leg-path.ts';
+import type { ZoneVisit, ZoneVisits } from '../facts/zone-visits.ts';
+import { commonIntervals, freeOf, type Interval } from '../geo/interval.ts';
+import { TOUCH } from '../geo/ring.ts';
 import type { Authorisation, DateOrTime } from '../plan/model.ts';
 import { endOfDay, sayDate, sayTime, startOfDay } from '../units/calendar.ts';
 import { exceeds } from '../units/exceeds.ts';
@@ -9,6 +12,8 @@ import type { Instant } from '../units/frames.ts';
 import { sayNumber } from '../units/say.ts';
 import type { Missing } from '../world/world.ts';
 import type { Zone } from '../world/zone.ts';
+import { heightLimit } from './height-limit.ts';
+import { isAltitudeAllowedAt, legAllowance } from './structure-exception.ts';
 
 /** An authorisation of the plan against one zone: it covers the visits, why it does not, or why that cannot be told. */
 export interface Coverage {
@@ -41,18 +46,43 @@ const timeMismatch = (authorisation: Authorisation, { plan }: FactTools): string
   return undefined;
 };
 
-const heightMismatch = (authorisation: Authorisation, { visits }: ZoneVisits): string | undefined => {
+/**
+ * What of a visit counts against the height of an authorisation: all of it, unless that says that what the law allows
+ * beside structures is added. Undefined where nothing does.
+ */
+const countedOf = (
+  { aboveStructures }: Authorisation,
+  visit: ZoneVisit,
+  tools: FactTools,
+): { readonly on?: readonly Interval[] } | undefined => {
+  if (aboveStructures?.value !== 'yes') return {};
+  const limit = heightLimit(tools);
+  if ('item' in visit.of) {
+    return isAltitudeAllowedAt(visit.of.item, visit.greatestAboveSea(), limit, tools) ? undefined : {};
+  }
+  const { leg } = visit.of;
+  const { length } = tools.ask(pathOfLeg, leg);
+  const { allowed } = legAllowance(leg, limit, tools);
+  if (allowed.length === 0 || visit.intervals === undefined) return {};
+  const on = commonIntervals(freeOf(allowed, { from: 0, to: length }), visit.intervals);
+  const counted = on.filter(({ from, to }) => to - from > TOUCH);
+  return counted.length === 0 ? undefined : { on: counted };
+};
+
+const heightMismatch = (authorisation: Authorisation, { visits }: ZoneVisits, tools: FactTools): string | undefined => {
   const upTo = authorisation.upTo;
   if (upTo === undefined) return 'does not say up to which height it holds';
   const most = `${sayNumber(upTo.number, 4)} ${upTo.unit} ${upTo.datum}`;
   for (const visit of visits) {
     const height = upTo.value;
+    const counted = countedOf(authorisation, visit, tools);
+    if (counted === undefined) continue;
     if ('aboveGround' in height) {
-      const greatest = visit.greatestAboveGround();
+      const greatest = visit.greatestAboveGround(counted.on);
       if (exceeds(greatest, height.aboveGround))
         return `holds up to ${most}, and ${visit.subject} reaches ${sayNumber(greatest)} m above ground inside the zone`;
     } else if ('aboveSea' in height) {
-      const greatest = visit.greatestAboveSea();
+      const greatest = visit.greatestAboveSea(counted.on);
       if (exceeds(greatest, height.aboveSea))
         return `holds up to ${most}, and ${visit.subject} reaches ${sayNumber(greatest)} m above mean sea level inside the zone`;
     } else return `gives its height as ${most}; it needs AGL or AMSL to be compared`;
@@ -88,7 +118,7 @@ const coverageOf = (authorisation: Authorisation, zone: ZoneVisits, tools: FactT
     orLacking(() => timeMismatch(authorisation, tools)),
     orLacking(() => holderMismatch(authorisation, tools)),
     orLacking(() => areaMismatch(authorisation, zone)),
-    orLacking(() => heightMismatch(authorisation, zone)),
+    orLacking(() => heightMismatch(authorisation, zone, tools)),
   ];
   const known = checks.flatMap((check) => ('missing' in check || check.known === undefined ? [] : [check.known]));
   if (known.length > 0) return { authorisation, mismatch: known.join('; it ') };

@@ -97,6 +97,17 @@ export const isAllowedAt = (item: Item, written: WrittenHeight, limit: HeightLim
   return structures.length > 0 && judge(structures, heightAtItem(written, item, tools).aboveSea);
 };
 
+/** As `isAllowedAt`, of an altitude. */
+export const isAltitudeAllowedAt = (
+  item: Item,
+  altitude: MetresAboveSea,
+  limit: HeightLimit,
+  tools: FactTools,
+): boolean => {
+  const structures = structuresOfItem(item, limit, tools);
+  return structures.length > 0 && judge(structures, altitude);
+};
+
 /** By how much something has to come down to be allowed: to the limit, or to what a structure in reach allows. */
 export const excessAt = (
   item: Item,
