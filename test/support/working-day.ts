@@ -20,7 +20,7 @@ export interface WorkingDay {
   /** Files beside the plan. */
   readonly files: Readonly<Record<string, string | Uint8Array>>;
   readonly expected: readonly string[];
-  /** The tightest room of every rule with a number, between two bounds in the rule's own unit: all of them. */
+  /** The tightest room of rules with a number, between two bounds in the rule's own unit. No other may be negative. */
   readonly margins: Readonly<Record<string, readonly [number, number]>>;
   readonly mutants: readonly Mutant[];
 }
@@ -78,9 +78,12 @@ export const testDay = (day: WorkingDay): void => {
     test('every margin of the plan is what a pilot would expect', async () => {
       const { margins } = await judgeDay(day, text);
       const rooms = margins.map(({ rule, room, subject }) => `${rule}: ${room.toFixed(1)} at ${subject}`);
-      expect(margins.map(({ rule }) => rule).sort(), rooms.join('\n')).toEqual(Object.keys(day.margins).sort());
+      expect(
+        margins.map(({ rule }) => rule),
+        rooms.join('\n'),
+      ).toEqual(expect.arrayContaining(Object.keys(day.margins)));
       for (const { rule, room, subject } of margins) {
-        const [least, most] = day.margins[rule] ?? [Number.NaN, Number.NaN];
+        const [least, most] = day.margins[rule] ?? [-1e-9, Number.POSITIVE_INFINITY];
         expect(room, `${rule} at ${subject}`).toBeGreaterThan(least);
         expect(room, `${rule} at ${subject}`).toBeLessThan(most);
       }
