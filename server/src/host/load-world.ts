@@ -7,6 +7,9 @@ import type { Obstacle } from '../world/obstacle.ts';
 import { type ObstaclesFile, readObstacles } from '../world/obstacles-geojson.ts';
 import type { Missing, Provenance, World } from '../world/world.ts';
 import { loadAirspace } from './load-airspace.ts';
+import { loadGeoid } from './load-geoid.ts';
+import { loadPeople, loadRunways } from './load-people.ts';
+import { loadReports } from './load-reports.ts';
 import { loadTerrain } from './load-terrain.ts';
 import { MEGABYTE, readTexts } from './load-texts.ts';
 import { follow, type Loading, provenanceOf, readWhole, reasonOf, sayMissing } from './sources.ts';
@@ -94,6 +97,7 @@ export const loadWorld = async (plan: Plan, options: LoadOptions): Promise<World
   const airspace = await loadAirspace(plan.airspace, loading);
   const { obstacles, incomplete } = await loadObstacles(plan, loading);
   const aircraft = await loadAircraft(plan.aircraft?.value, loading);
+  const reports = await loadReports(plan, loading);
   return {
     terrain,
     airspace,
@@ -103,4 +107,5 @@ export const loadWorld = async (plan: Plan, options: LoadOptions): Promise<World
     data,
     ...(incomplete === undefined ? {} : { obstaclesIncomplete: incomplete }),
   };
+    reports,
 };

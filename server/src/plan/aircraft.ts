@@ -16,6 +16,8 @@ export interface Aircraft {
   readonly size?: Amount<Metres>;
   readonly maxSpeed?: Amount<MetresPerSecond>;
   readonly maxWind?: Amount<MetresPerSecond>;
+  /** Highest density altitude at which it may fly. */
+  readonly maxDensityAltitude?: Amount<Metres>;
   readonly endurance?: Amount<Seconds>;
   readonly euClass?: Written<string>;
   readonly registration?: Registration;

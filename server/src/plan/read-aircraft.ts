@@ -81,6 +81,7 @@ export const readAircraft = (text: string, document: string): Aircraft => {
     lights: readLights(root),
     nameSpan: home,
   };
+    maxDensityAltitude: amountOf(root, 'max-density-altitude', 'length'),
   return present<Aircraft>({ ...aircraft, slips: inTextOrder(notes.slips) });
 };
 

@@ -15,6 +15,7 @@ export const QUESTIONS = [
   'How fast?',
   'Who must see it?',
   'By day or by night?',
+  'What weather?',
   'Over people?',
   'What papers?',
   'Is the plan of today?',

@@ -24,6 +24,7 @@ export default defineRule({
     ];
     const told = new Set<string>();
     for (const reference of references) {
+      ...(plan.weather.reports ?? []),
       if (told.has(reference.value)) continue;
       told.add(reference.value);
       for (const problem of world.problems.get(reference.value) ?? []) {

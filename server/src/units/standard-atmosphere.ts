@@ -1,4 +1,13 @@
-import { aboveSea, type Metres, type MetresAboveSea, metres, type Pascals, pascals } from './frames.ts';
+import {
+  aboveSea,
+  type Celsius,
+  celsius,
+  type Metres,
+  type MetresAboveSea,
+  metres,
+  type Pascals,
+  pascals,
+} from './frames.ts';
 
 /**
  * The standard atmosphere below 11 km (ICAO Doc 7488/3, from memory; checked against its published tables): temperature
@@ -19,6 +28,31 @@ export const pressureAltitude = (pressure: Pascals): Metres =>
 /** Pressure of the standard atmosphere at a geopotential altitude. */
 export const standardPressure = (geopotential: Metres): Pascals =>
   pascals(SEA_LEVEL_PRESSURE * (1 - (LAPSE * geopotential) / SEA_LEVEL_TEMPERATURE) ** EXPONENT);
+
+const GAS_CONSTANT = 287.05287;
+const ZERO_CELSIUS = 273.15;
+
+/** Density of dry air in kg/m3. */
+export const airDensity = (pressure: Pascals, temperature: Celsius): number =>
+  pressure / (GAS_CONSTANT * (temperature + ZERO_CELSIUS));
+
+/**
+ * Density altitude: the geopotential altitude in metres at which the standard atmosphere has the density of this air.
+ * Humidity is not in it; saturated air at 30 C counts some 150 m more (from memory).
+ */
+export const densityAltitude = (pressure: Pascals, temperature: Celsius): Metres => {
+  const seaLevel = SEA_LEVEL_PRESSURE / (GAS_CONSTANT * SEA_LEVEL_TEMPERATURE);
+  const ratio = airDensity(pressure, temperature) / seaLevel;
+  return metres((SEA_LEVEL_TEMPERATURE / LAPSE) * (1 - ratio ** (1 / (EXPONENT - 1))));
+};
+
+/** Pressure altitude of a place while altimeters are set to a QNH: its elevation, and what the QNH adds. */
+export const pressureAltitudeAt = (altitude: MetresAboveSea, qnh: Pascals): Metres =>
+  metres(altitude + pressureAltitude(qnh));
+
+/** Temperature at another altitude by the lapse of the standard atmosphere. */
+export const temperatureAt = (measured: Celsius, from: MetresAboveSea, to: MetresAboveSea): Celsius =>
+  celsius(measured - LAPSE * (to - from));
 
 /** Geometric altitude of a geopotential one. */
 export const geometricAltitude = (geopotential: Metres): Metres =>

@@ -10,7 +10,7 @@ export interface Needs {
 }
 
 export interface FileNeed {
-  readonly role: 'terrain' | 'airspace' | 'mapping' | 'obstacles' | 'aircraft';
+  readonly role: 'terrain' | 'geoid' | 'airspace' | 'mapping' | 'obstacles' | 'people' | 'runways' | 'aircraft' | 'reports';
   /** The reference as the plan has it. */
   readonly reference: string;
 }
@@ -49,3 +49,4 @@ export const needsOf = (plan: Plan): Needs => {
   if (plan.aircraft !== undefined) files.push({ role: 'aircraft', reference: plan.aircraft.value });
   return { box: around === undefined ? undefined : growBox(around, ROOM + reach), files };
 };
+  for (const reference of plan.weather.reports ?? []) files.push({ role: 'reports', reference: reference.value });

@@ -7,6 +7,9 @@ import type { Aircraft } from '../plan/aircraft.ts';
 import type { Instant, LonLat, Metres, MetresAboveSea } from '../units/frames.ts';
 import type { Obstacle } from './obstacle.ts';
 import type { Zone } from './zone.ts';
+import type { PeopleLayer } from './people.ts';
+import type { Runways } from './runway.ts';
+import type { LoadedReport } from './weather-report.ts';
 
 /** All that a review needs from outside the plan: loaded before, frozen during, never fetched by a rule. */
 export interface World {
@@ -24,6 +27,8 @@ export interface World {
 
 /** What is not there, and why: the start of a gap. */
 export interface Missing {
+  /** The weather reports of the plan; absent where it has none. */
+  readonly reports?: readonly LoadedReport[];
   readonly missing: string;
   /** The earliest time at which it can exist; before that the gap is "not yet". */
   readonly due?: Instant;
@@ -41,6 +46,8 @@ export interface Terrain {
   readonly error: Metres;
   /** Ground height, or undefined where no raster has data. */
   groundAt(at: LonLat): MetresAboveSea | undefined;
+  /** Weather: it changes by the hour, and no statement about the ground is made for it. */
+  readonly passing?: true;
   /** The ground along a path; stretches without data are in it as such. */
   groundAlong(path: LegPath): GroundProfile;
   /** Least and greatest ground within a shape's box cells; undefined where any of it has no data. */
