@@ -54,7 +54,7 @@ export const counts = (gap: Gap, allDue: boolean): boolean => gap.kind !== 'not-
 
 /** What a plan brings to the gate. A plan that was flown is history: it is reported, and stays outside the gate. */
 const reachesGate = ({ review }: Checked, run: Run): boolean => {
-  if (review.plan.flown !== undefined) return false;
+  if (review.past) return false;
   return (
     review.findings.some((finding) => atLeast(finding.level, run.gate)) ||
     review.gaps.some((gap) => counts(gap, run.allDue) && atLeast(gap.level, run.gate))

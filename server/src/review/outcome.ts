@@ -12,6 +12,8 @@ export interface Review {
   readonly ruleSet: RuleSetId | undefined;
   /** The time the plan was judged at: now, or the day it was flown. */
   readonly now: Instant;
+  /** The plan says that it was flown, on a day that has come: it is history, and stays outside the gate. */
+  readonly past: boolean;
   /** Worst first, then in the order of the text. */
   readonly findings: readonly Finding[];
   readonly accepted: readonly AcceptedFinding[];

@@ -28,14 +28,17 @@ export interface ReviewInput {
   readonly rules?: readonly Rule[];
 }
 
-/** A plan that says it was flown is judged as of the beginning of its flight. */
-const judgedAt = (plan: Plan, now: Instant): Instant => {
-  if (plan.flown === undefined) return now;
+/**
+ * When the flight that a plan says took place began; undefined where it says nothing, or names a day that is still to
+ * come: a plan does not get out of the gate by being dated ahead.
+ */
+const flownAt = (plan: Plan, now: Instant): Instant | undefined => {
+  if (plan.flown === undefined) return undefined;
   const offset = plan.window?.from?.value.offsetMinutes ?? 0;
+  const [start, end] = [startOfDay(plan.flown.value, offset), endOfDay(plan.flown.value, offset)];
   const from = plan.window?.from?.value.at;
-  const within =
-    from !== undefined && from >= startOfDay(plan.flown.value, offset) && from < endOfDay(plan.flown.value, offset);
-  return within ? from : startOfDay(plan.flown.value, offset);
+  const began = from !== undefined && from >= start && from < end ? from : start;
+  return began <= now ? began : undefined;
 };
 
 const byPlace = (one: { readonly at: Finding['at'] }, other: { readonly at: Finding['at'] }): number => {
@@ -87,7 +90,8 @@ export function* reviewSteps(input: ReviewInput): Generator<void, Review> {
   const country = plan.country?.value ?? settings.country?.value;
   const selection = selectRuleSet(country, plan.purpose?.value);
   const ruleSet = selection.ruleSet;
-  const now = judgedAt(plan, input.now);
+  const flown = flownAt(plan, input.now);
+  const now = flown ?? input.now;
   const tools: RuleTools = { ...memo({ plan, world, settings, ruleSet, now }), ruleNames: namesOf(rules) };
 
   const aside: MatrixRow[] = [];
@@ -138,6 +142,7 @@ export function* reviewSteps(input: ReviewInput): Generator<void, Review> {
     settings,
     ruleSet,
     now,
+    past: flown !== undefined,
     findings: inOrder(standing),
     accepted,
     lifted,

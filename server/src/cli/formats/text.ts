@@ -90,7 +90,7 @@ const planText = (checked: Checked, run: Run, paint: Paint): string => {
 const judgedBy = (review: Review): string => {
   const day = review.plan.window?.from?.value;
   const when = day === undefined ? '' : `, flight of ${sayDate(dateAt(day.at, day.offsetMinutes))}`;
-  const flown = review.plan.flown === undefined ? '' : ', judged as of the day it was flown';
+  const flown = review.past ? ', judged as of the day it was flown' : '';
   const by =
     review.ruleSet === undefined
       ? 'the rule set is not known'
