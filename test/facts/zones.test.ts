@@ -158,7 +158,9 @@ describe('a zone between flight levels', () => {
     const inBand = flown(FL15, 'unlimited', '');
     expect(inBand.entries).toEqual([]);
     expect(inBand.lacking.map(({ missing }) => missing)).toEqual([
-      expect.stringMatching(/^the limits of zone Reed Bay are flight levels, .* depends on the QNH/),
+      expect.stringMatching(
+        /^the limits of zone Reed Bay are flight levels, .* depends on the QNH: the plan gives no pressure/,
+      ),
     ]);
     // At 1080 hPa FL 15 lies about 1,000 m above the sea, at 940 hPa some 170 m below it.
     const above = flown(FL15, 'unlimited', '', '700 m AGL');

@@ -52,6 +52,8 @@ export interface ZoneVisit {
 export interface ZoneVisits {
   readonly zone: Zone;
   readonly visits: readonly ZoneVisit[];
+  /** Why it cannot be told whether the zone is active; it then counts as such. A gap only where entering it asks something. */
+  readonly untold?: Missing;
 }
 
 export interface FlightZones extends Partly {
@@ -131,7 +133,7 @@ export const flightZones = defineFact({
   derive: (flight: Flight, tools: FactTools): FlightZones => {
     const lacking: Missing[] = [];
     // Layers of one zone are one matter, and share what they are and when they are active.
-    const byZone = new Map<object, { readonly zone: Zone; readonly visits: ZoneVisit[] }>();
+    const byZone = new Map<object, { readonly zone: Zone; readonly visits: ZoneVisit[]; readonly untold?: Missing }>();
     const asleep = new Set<object>();
     const add = (zone: Zone, visit: ZoneVisit): void => {
       const whole = zone.layerOf ?? zone;
@@ -142,10 +144,10 @@ export const flightZones = defineFact({
         return;
       }
       const active = orLacking(() => isZoneActive(zone, visit.at, tools));
-      if ('missing' in active) lacking.push(active);
       // What cannot be told counts as active: the breach is said beside the gap.
-      if ('missing' in active || active.known) byZone.set(whole, { zone, visits: [visit] });
-      else asleep.add(whole);
+      if ('missing' in active || active.known) {
+        byZone.set(whole, { zone, visits: [visit], ...('missing' in active ? { untold: active } : {}) });
+      } else asleep.add(whole);
     };
     for (const item of flight.items) {
       const leg = routePlaceOf(item, tools).arriving;

@@ -60,6 +60,7 @@ export default defineRule({
       const duty = zoneDuty(zone.zone, ruleSet);
       const [first, ...more] = zone.visits;
       if (duty === undefined || first === undefined) continue;
+      if (zone.untold !== undefined) lacking.push(zone.untold);
       const asked = coverages(zone, tools);
       const covering = coveringOf(asked);
       const untold = covering === undefined ? asked.find((one) => one.lacking !== undefined)?.lacking : undefined;
