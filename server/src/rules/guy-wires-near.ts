@@ -66,12 +66,13 @@ export default defineRule({
     for (const item of flight.items) {
       const leg = routePlaceOf(item, tools).arriving;
       const onLeg = leg === undefined ? undefined : orLacking(() => tools.ask(legObstacles, leg));
-      // What is not known of the obstacles and the legs themselves is a gap of the rule about striking them.
+      if (onLeg !== undefined) lacking.push(...('missing' in onLeg ? [onLeg] : onLeg.known.lacking));
       if (leg !== undefined && onLeg !== undefined && 'known' in onLeg)
         take(`leg ${leg.from.id.value} to ${leg.to.id.value}`, item.id.span, onLeg.known.passes, (pass) =>
           legOverTop(leg, pass.obstacle, ROOM, tools),
         );
       const around = item.kind === 'area' ? orLacking(() => tools.ask(areaObstacles, item)) : undefined;
+      if (around !== undefined) lacking.push(...('missing' in around ? [around] : around.known.lacking));
       if (around !== undefined && 'known' in around)
         take(`area ${item.id.value}`, item.id.span, around.known.passes, (pass) =>
           areaOverTop(item, pass.obstacle, ROOM, tools),
