@@ -19,7 +19,7 @@ export interface Key {
   readonly origin: string;
 }
 
-const DOCUMENTS = ['mission', 'aircraft', 'settings', 'zones', 'mapping', 'obstacles'] as const;
+const DOCUMENTS = ['mission', 'aircraft', 'settings', 'zones', 'mapping', 'obstacles', 'people', 'runways'] as const;
 
 const schemaOf = (document: string): Schema => JSON.parse(readProject(`schemas/${document}.schema.json`));
 

@@ -24,6 +24,10 @@ export interface Aircraft {
   readonly remoteId?: RemoteIdentification;
   /** Absent where the file does not speak of lights. */
   readonly lights?: readonly Light[];
+  /** What it holds for flight over people in the United States. */
+  readonly overPeople?: OverPeople;
+  /** Whether it has a low-speed mode of at most 3 m/s: (EU) 2019/945, class C2. */
+  readonly lowSpeedMode?: Written<'yes' | 'no'>;
   readonly slips: readonly Slip[];
   readonly nameSpan: Span;
 }
@@ -39,6 +43,22 @@ export interface RemoteIdentification {
   readonly means?: Written<string>;
   readonly serial?: Written<string>;
 }
+
+/** Eligibility for flight over people: 14 CFR 107.110 to 107.140. */
+export interface OverPeople {
+  readonly span: Span;
+  readonly category?: Written<OverPeopleCategory>;
+  /** Whether no rotating part is exposed that would lacerate skin. */
+  readonly rotorsCovered?: Written<'yes' | 'no'>;
+  /** Number of the accepted declaration of compliance. */
+  readonly declaration?: Written<string>;
+  readonly labelled?: Written<'yes' | 'no'>;
+  /** Number of the airworthiness certificate. */
+  readonly airworthiness?: Written<string>;
+}
+
+export const OVER_PEOPLE_CATEGORIES = ['category 1', 'category 2', 'category 3', 'category 4'] as const;
+export type OverPeopleCategory = (typeof OVER_PEOPLE_CATEGORIES)[number];
 
 export interface Light {
   readonly span: Span;

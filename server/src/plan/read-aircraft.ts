@@ -1,7 +1,14 @@
 import type { Validator } from '../shape/plan-shape.generated.js';
 import { aircraft as validateAircraft } from '../shape/plan-shape.generated.js';
 import type { Span } from '../text/span.ts';
-import type { Aircraft, Light, Registration, RemoteIdentification } from './aircraft.ts';
+import {
+  type Aircraft,
+  type Light,
+  OVER_PEOPLE_CATEGORIES,
+  type OverPeople,
+  type Registration,
+  type RemoteIdentification,
+} from './aircraft.ts';
 import { type Block, readWhole } from './blocks.ts';
 import type { Shape } from './describe.ts';
 import {
@@ -74,14 +81,16 @@ export const readAircraft = (text: string, document: string): Aircraft => {
     size: amountOf(root, 'size', 'length'),
     maxSpeed: amountOf(root, 'max-speed', 'speed'),
     maxWind: amountOf(root, 'max-wind', 'speed'),
+    maxDensityAltitude: amountOf(root, 'max-density-altitude', 'length'),
     endurance: amountOf(root, 'endurance', 'time'),
     euClass: wordOf(root, 'eu-class', ['C0', 'C1', 'C2', 'C3', 'C4', 'legacy', 'private']),
     registration: readRegistration(sectionOf(root, 'registration')),
     remoteId: readRemoteIdentification(sectionOf(root, 'remote-identification')),
     lights: readLights(root),
+    overPeople: readOverPeople(sectionOf(root, 'over-people')),
+    lowSpeedMode: wordOf(root, 'low-speed-mode', ['yes', 'no']),
     nameSpan: home,
   };
-    maxDensityAltitude: amountOf(root, 'max-density-altitude', 'length'),
   return present<Aircraft>({ ...aircraft, slips: inTextOrder(notes.slips) });
 };
 
@@ -99,6 +108,17 @@ const readRemoteIdentification = (section: Section | undefined): RemoteIdentific
     span: section.node.span,
     means: wordOf(section, 'means', ['standard', 'module', 'recognised area']),
     serial: textOf(section, 'serial'),
+  });
+
+const readOverPeople = (section: Section | undefined): OverPeople | undefined =>
+  section &&
+  present<OverPeople>({
+    span: section.node.span,
+    category: wordOf(section, 'category', OVER_PEOPLE_CATEGORIES),
+    rotorsCovered: wordOf(section, 'rotors-covered', ['yes', 'no']),
+    declaration: textOf(section, 'declaration'),
+    labelled: wordOf(section, 'labelled', ['yes', 'no']),
+    airworthiness: textOf(section, 'airworthiness'),
   });
 
 const readLights = (root: Section | undefined): readonly Light[] | undefined => {

@@ -18,6 +18,7 @@ const planOfSlips = (document: string, slips: readonly Slip[], titleSpan: Span):
   crew: { observers: [] },
   terrain: [],
   airspace: [],
+  runways: [],
   weather: {},
   preflight: [],
   authorisations: [],

@@ -1,7 +1,6 @@
 import { lackingLook } from '../facts/due.ts';
+import { peopleStated } from '../facts/people-areas.ts';
 import { defineRule } from '../rulebook/rule.ts';
-import { dateAt, sayDate } from '../units/calendar.ts';
-import { sayNumber } from '../units/say.ts';
 
 export default defineRule({
   visits: 'plan',
@@ -11,8 +10,8 @@ export default defineRule({
   basis: 'law',
   why: 'A falling aircraft hurts whoever is below. Who is there cannot be computed; somebody has to look, and the plan has to say who did and when.',
   condition:
-    'The plan has `people` with the distance within which nobody was seen, the day and the one who looked. This version rests on that statement and does not compute overflight.',
-  mend: 'Look at the site and write `people: { none-within: 150 m, seen: DATE, by: pilot }`.',
+    'The plan has `people`: areas with people, listed in it or in files, or the distance within which nobody was seen, the day and the one who looked; or both. What follows for the flight is judged by the other rules about people.',
+  mend: 'Look at the site and write `people: { none-within: 150 m, seen: DATE, by: pilot }`, or list where people are: `people: { listed: [{ name: ..., kind: people, inside: ... }] }`.',
   sources: [
     { cite: '14 CFR 107.39, 107.49(a)(3)', edition: '2026', for: ['us-part-107'] },
     { cite: '(EU) 2019/947 UAS.OPEN.020-040', edition: '2026-10-10', for: ['eu-open'] },
@@ -30,16 +29,11 @@ export default defineRule({
   *check(plan) {
     const { people } = plan;
     if (people === undefined) throw lackingLook(plan, 'the plan says nothing about people on the ground');
-    if (people.noneWithin === undefined || people.seen === undefined || people.by === undefined) {
+    const stated = peopleStated(plan);
+    if (stated !== undefined) yield { declared: { at: stated.at, because: stated.because } };
+    if (people.files.length > 0 || people.listed.length > 0) return;
+    if (people.noneWithin === undefined || stated === undefined) {
       throw lackingLook(plan, 'the statement about people needs none-within, seen and by');
     }
-    const seen = people.seen.value;
-    const day = 'date' in seen ? seen.date : dateAt(seen.time.at, seen.time.offsetMinutes);
-    yield {
-      declared: {
-        at: people.span,
-        because: `nobody within ${sayNumber(people.noneWithin.value)} m, seen ${sayDate(day)} by ${people.by.value}`,
-      },
-    };
   },
 });

@@ -46,6 +46,8 @@ export const needsOf = (plan: Plan): Needs => {
   if (plan.obstacles?.kind === 'list') {
     for (const reference of plan.obstacles.files) files.push({ role: 'obstacles', reference: reference.value });
   }
+  for (const reference of plan.people?.files ?? []) files.push({ role: 'people', reference: reference.value });
+  for (const reference of plan.runways) files.push({ role: 'runways', reference: reference.value });
   if (plan.aircraft !== undefined) files.push({ role: 'aircraft', reference: plan.aircraft.value });
   return { box: around === undefined ? undefined : growBox(around, ROOM + reach), files };
 };

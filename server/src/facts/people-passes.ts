@@ -1,0 +1,180 @@
+import { boxAround, boxesMeet, growBox } from '../geo/box.ts';
+import { type LegPath, legPath } from '../geo/geodesy.ts';
+import type { Interval } from '../geo/interval.ts';
+import { nearestToShape } from '../geo/near-shape.ts';
+import { intervalsInside, type Shape, shapesMeet } from '../geo/shape.ts';
+import type { Flight, Item, Leg } from '../plan/model.ts';
+import type { Span } from '../text/span.ts';
+import { type LonLat, type Metres, metres } from '../units/frames.ts';
+import type { Missing } from '../world/world.ts';
+import { areaShape } from './area-shape.ts';
+import { defineFact, type FactTools } from './fact.ts';
+import { itemPlace } from './item-place.ts';
+import { orLacking, type Partly } from './lacking.ts';
+import { pathOfLeg } from './leg-path.ts';
+import { type KnownPeople, peopleAreas } from './people-areas.ts';
+import { routePlaceOf } from './route-order.ts';
+
+/** Areas farther than this beside a way are not looked at, in metres: no distance that a rule asks for is as long. */
+export const PEOPLE_REACH = 1000;
+
+/** How one leg, hand-flown area or place of a flight lies to an area with people, seen from above. */
+export interface PeopleWay {
+  readonly subject: string;
+  readonly written: Span;
+  readonly item: Item;
+  readonly leg?: Leg;
+  /** Over the ground to the edge of the area with people; 0 over it. */
+  readonly distance: Metres;
+  readonly at: LonLat;
+  /** Metres from the start of a leg. */
+  readonly along?: number;
+  /** Where a leg is over the area, in metres along it. */
+  readonly inside: readonly Interval[];
+  /** Whether the craft stays there: it hovers in a hold, or an area is flown by hand. */
+  readonly stays: boolean;
+}
+
+export interface PeoplePass {
+  readonly area: KnownPeople;
+  /** In the order of the flight; never empty. */
+  readonly ways: readonly PeopleWay[];
+}
+
+export interface PeoplePasses extends Partly {
+  readonly passes: readonly PeoplePass[];
+}
+
+/** One stretch of the flight before it is held against an area. */
+interface Course {
+  readonly subject: string;
+  readonly written: Span;
+  readonly item: Item;
+  readonly leg?: Leg;
+  readonly corners: readonly LonLat[];
+  readonly stays: boolean;
+  nearest(shape: Shape): Pick<PeopleWay, 'distance' | 'at' | 'along' | 'inside'>;
+}
+
+const alongPath = (path: LegPath, shape: Shape): Pick<PeopleWay, 'distance' | 'at' | 'along' | 'inside'> => {
+  const { distance, along } = nearestToShape(path, shape);
+  return { distance, along, at: path.at(along), inside: distance > 0 ? [] : intervalsInside(shape, path) };
+};
+
+const courseOfLeg = (leg: Leg, tools: FactTools): Course => {
+  const path = tools.ask(pathOfLeg, leg);
+  return {
+    subject: `leg ${leg.from.id.value} to ${leg.to.id.value}`,
+    written: leg.to.id.span,
+    item: leg.to,
+    leg,
+    corners: [path.from, path.at(path.length / 2), path.to],
+    stays: false,
+    nearest: (shape) => alongPath(path, shape),
+  };
+};
+
+const nearestOfArea = (own: Shape, ring: readonly LonLat[], at: LonLat, shape: Shape) => {
+  if (shapesMeet(own, shape)) return { distance: metres(0), at, inside: [] };
+  if (own.kind === 'circle') {
+    const { distance } = nearestToShape(legPath(own.centre, own.centre), shape);
+    return { distance: metres(Math.max(0, distance - own.radius)), at, inside: [] };
+  }
+  const distances = ring.map((corner, i) => nearestToShape(legPath(corner, ring[i + 1] ?? ring[0] ?? corner), shape));
+  return { distance: metres(Math.min(...distances.map(({ distance }) => distance))), at, inside: [] };
+};
+
+const courseOfArea = (item: Item, tools: FactTools): Course => {
+  const { shape: own, ring } = tools.ask(areaShape, item);
+  const at = tools.ask(itemPlace, item);
+  return {
+    subject: `area ${item.id.value}`,
+    written: item.id.span,
+    item,
+    corners: ring,
+    stays: true,
+    nearest: (shape) => nearestOfArea(own, ring, at, shape),
+  };
+};
+
+const courseOfPlace = (item: Item, tools: FactTools): Course => {
+  const at = tools.ask(itemPlace, item);
+  const path = legPath(at, at);
+  return {
+    subject: `${item.kind} ${item.id.value}`,
+    written: item.id.span,
+    item,
+    corners: [at],
+    stays: (item.hold?.value ?? 0) > 0,
+    nearest: (shape) => {
+      const { distance, inside } = alongPath(path, shape);
+      return { distance, at, inside };
+    },
+  };
+};
+
+/** A place counts by itself where the craft stays at it, or where no leg leads to it or from it. */
+const isOwnPlace = (item: Item, arriving: Leg | undefined, leaving: Leg | undefined): boolean =>
+  item.kind !== 'area' && ((item.hold?.value ?? 0) > 0 || (arriving === undefined && leaving === undefined));
+
+const coursesOf = (item: Item, tools: FactTools): readonly (() => Course)[] => {
+  const { arriving, leaving } = routePlaceOf(item, tools);
+  return [
+    ...(arriving === undefined ? [] : [() => courseOfLeg(arriving, tools)]),
+    ...(item.kind === 'area' ? [() => courseOfArea(item, tools)] : []),
+    ...(isOwnPlace(item, arriving, leaving) ? [() => courseOfPlace(item, tools)] : []),
+  ];
+};
+
+/** The courses of a flight in its order; what cannot be placed is lacking. */
+export const flightCourses = defineFact({
+  name: 'flight-courses',
+  derive: (flight: Flight, tools: FactTools): Partly & { readonly courses: readonly Course[] } => {
+    const courses: Course[] = [];
+    const lacking: Missing[] = [];
+    for (const derive of flight.items.flatMap((item) => coursesOf(item, tools))) {
+      const course = orLacking(derive);
+      if ('missing' in course) lacking.push(course);
+      else courses.push(course.known);
+    }
+    return { courses, lacking };
+  },
+});
+
+/** How a flight lies to each area with people within 1,000 m of it, area by area. */
+export const peoplePasses = defineFact({
+  name: 'people-passes',
+  derive: (flight: Flight, tools: FactTools): PeoplePasses => {
+    const { areas, lacking: unknown } = tools.ask(peopleAreas, tools.plan);
+    // Without an area there is nothing that a course could be held against, known or not.
+    if (areas.length === 0) return { passes: [], lacking: unknown };
+    const { courses, lacking } = tools.ask(flightCourses, flight);
+    const ways = new Map<KnownPeople, PeopleWay[]>();
+    for (const { corners, nearest, ...course } of courses) {
+      const around = boxAround(corners);
+      if (around === undefined) continue;
+      const near = growBox(around, PEOPLE_REACH);
+      for (const area of areas) {
+        if (!boxesMeet(area.box, near)) continue;
+        const place = nearest(area.shape);
+        if (place.distance > PEOPLE_REACH) continue;
+        const known = ways.get(area);
+        const way = { ...course, ...place };
+        if (known === undefined) ways.set(area, [way]);
+        else known.push(way);
+      }
+    }
+    const passes = areas.flatMap((area): PeoplePass[] => {
+      const own = ways.get(area);
+      return own === undefined ? [] : [{ area, ways: own }];
+    });
+    return { passes, lacking: [...unknown, ...lacking] };
+  },
+});
+
+/** The way that comes nearest; of equal ones the first. */
+export const nearestWay = ({ ways }: PeoplePass): PeopleWay | undefined =>
+  ways.reduce<PeopleWay | undefined>(
+    (best, way) => (best === undefined || way.distance < best.distance - 1e-6 ? way : best),
+    undefined,
+  );
