@@ -97,7 +97,7 @@ describe('speed over the ground', () => {
   });
 
   test('cannot be held in a gust across that is stronger than the craft flies', () => {
-    expect(speedOf('weather: { wind: { from: 0 deg, speed: 4 m/s, gust: 11 m/s } }\n')).toEqual({
+    expect(speedOf('weather: { wind: { from: 0 deg, speed: 4 m/s, gust: 11 m/s } }\n')).toMatchObject({
       kind: 'cannot-hold',
       in: 'gust',
     });

@@ -1,8 +1,11 @@
 import type { Leg } from '../plan/model.ts';
 import { type Degrees, degrees, type MetresPerSecond, metresPerSecond } from '../units/frames.ts';
-import { lackingWeather } from './due.ts';
+import type { ReportedWind } from '../world/weather-report.ts';
 import { defineFact, type FactTools, given } from './fact.ts';
+import { requireWhole } from './lacking.ts';
 import { pathOfLeg } from './leg-path.ts';
+import type { Stated } from './stated-weather.ts';
+import { windInWindow } from './weather-in-window.ts';
 
 /** Holding a track in wind. Angles in degrees, speeds in one unit. */
 export type WindTriangle =
@@ -46,14 +49,64 @@ export type GroundSpeed =
       readonly slowest: MetresPerSecond;
       /** The wind that makes it fastest: steady or gust. */
       readonly fastestIn: 'wind' | 'gust';
+      /** Who gives that wind: "this plan", or a report. */
+      readonly by: string;
     }
   /** The craft cannot hold the leg's track in this wind. */
-  | { readonly kind: 'cannot-hold'; readonly in: 'wind' | 'gust' };
+  | {
+      readonly kind: 'cannot-hold';
+      readonly in: 'wind' | 'gust';
+      readonly strength: MetresPerSecond;
+      /** Absent where the wind blows from anywhere. */
+      readonly from?: Degrees;
+      readonly wind: Stated<ReportedWind>;
+    };
+
+/** The steady wind and, where it is stronger, the gust of one stated wind. */
+const strengthsOf = ({ value }: Stated<ReportedWind>): readonly (readonly ['wind' | 'gust', MetresPerSecond])[] =>
+  value.gust !== undefined && value.gust !== value.speed
+    ? [
+        ['wind', value.speed],
+        ['gust', value.gust],
+      ]
+    : [['wind', value.speed]];
+
+/** A wind that blows from anywhere may stand in the nose or the tail. */
+const trianglesOf = (
+  course: number,
+  airSpeed: MetresPerSecond,
+  from: Degrees | undefined,
+  strength: MetresPerSecond,
+): readonly WindTriangle[] =>
+  (from === undefined ? [course, course + 180] : [from]).map((each) => windTriangle(course, airSpeed, each, strength));
+
+const inWinds = (course: number, airSpeed: MetresPerSecond, winds: readonly Stated<ReportedWind>[]): GroundSpeed => {
+  let fastest = Number.NEGATIVE_INFINITY;
+  let slowest = Number.POSITIVE_INFINITY;
+  let fastestIn: 'wind' | 'gust' = 'wind';
+  let by = '';
+  for (const wind of winds) {
+    const { from } = wind.value;
+    for (const [name, strength] of strengthsOf(wind)) {
+      for (const triangle of trianglesOf(course, airSpeed, from, strength)) {
+        if (triangle.kind === 'cannot-hold') {
+          return { kind: 'cannot-hold', in: name, strength, wind, ...(from !== undefined && { from }) };
+        }
+        slowest = Math.min(slowest, triangle.groundSpeed);
+        if (triangle.groundSpeed <= fastest) continue;
+        fastest = triangle.groundSpeed;
+        fastestIn = name;
+        by = wind.by;
+      }
+    }
+  }
+  return { kind: 'from-wind', fastest: metresPerSecond(fastest), slowest: metresPerSecond(slowest), fastestIn, by };
+};
 
 /**
- * Speed over the ground on a leg; undefined where the plan gives the leg no speed. Through air it takes the wind, and the
- * worse of steady wind and gust counts on either side. The track is the leg's course at its start; over a leg that a
- * drone can fly it turns by a few tenths of a degree.
+ * Speed over the ground on a leg; undefined where the plan gives the leg no speed. Through air it takes every wind that is
+ * stated for the window, and the worse of steady wind and gust counts on either side. The track is the leg's course at its
+ * start; over a leg that a drone can fly it turns by a few tenths of a degree.
  */
 export const groundSpeed = defineFact({
   name: 'ground-speed',
@@ -67,19 +120,10 @@ export const groundSpeed = defineFact({
     );
     if (speedIs === 'over ground') return { kind: 'as-written', fastest: speed, slowest: speed };
     const { wind } = tools.plan.weather;
-    if (wind === undefined) throw lackingWeather(tools.plan, 'the plan gives no wind');
-    const from = given(wind.from, 'the direction of the wind').value;
-    const steadySpeed = given(wind.speed, 'the speed of the wind').value;
+    if (wind !== undefined) given(wind.from, 'the direction of the wind');
+    const winds = tools.ask(windInWindow, tools.plan);
+    requireWhole(winds);
     const { course } = tools.ask(pathOfLeg, leg);
-    const steady = windTriangle(course, speed, from, steadySpeed);
-    if (steady.kind === 'cannot-hold') return { kind: 'cannot-hold', in: 'wind' };
-    const gust = windTriangle(course, speed, from, wind.gust?.value ?? steadySpeed);
-    if (gust.kind === 'cannot-hold') return { kind: 'cannot-hold', in: 'gust' };
-    return {
-      kind: 'from-wind',
-      fastest: metresPerSecond(Math.max(steady.groundSpeed, gust.groundSpeed)),
-      slowest: metresPerSecond(Math.min(steady.groundSpeed, gust.groundSpeed)),
-      fastestIn: gust.groundSpeed > steady.groundSpeed ? 'gust' : 'wind',
-    };
+    return inWinds(course, speed, winds.values);
   },
 });

@@ -3,9 +3,9 @@ import type { Amount, Plan } from '../plan/model.ts';
 import type { HouseLimit } from '../plan/settings.ts';
 import { type Metres, metres } from '../units/frames.ts';
 import type { Missing } from '../world/world.ts';
-import { lackingWeather } from './due.ts';
 import { defineFact, type FactTools, given, present } from './fact.ts';
 import { orLacking, type Partly } from './lacking.ts';
+import { visibilityInWindow } from './weather-in-window.ts';
 
 /**
  * Distance up to which position and attitude of an aircraft can still be told, by its largest dimension in metres:
@@ -42,13 +42,12 @@ export const sightRange = defineFact({
     const aircraft = present(tools.world.aircraft);
     const size = given(aircraft.size, 'the size of the aircraft').value;
     const kind = given(aircraft.kind, 'the kind of the aircraft').value;
-    const visibility = orLacking(() => {
-      if (plan.weather.visibility === undefined) throw lackingWeather(plan, 'the plan gives no visibility');
-      return plan.weather.visibility.value;
-    });
-    const lacking: readonly Missing[] = 'missing' in visibility ? [visibility] : [];
+    // The least that is surely not exceeded counts; where nothing is told, what is lacking says so.
+    const told = orLacking(() => tools.ask(visibilityInWindow, plan));
+    const values = 'known' in told ? told.known.values.map(({ value }) => value.most ?? value.least) : [];
+    const lacking: readonly Missing[] = 'missing' in told ? [told] : told.known.lacking;
     const byEyes = attitudeRange(size, kind);
-    const byAir = detectionRange('known' in visibility ? visibility.known : metres(MOST_VISIBILITY));
+    const byAir = detectionRange(metres(Math.min(MOST_VISIBILITY, ...values)));
     return byEyes <= byAir
       ? { range: byEyes, by: 'aircraft size', lacking }
       : { range: byAir, by: 'visibility', lacking };

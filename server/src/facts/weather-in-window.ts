@@ -46,7 +46,7 @@ const observationDue = (window: TimeSpan): Instant => instant(window.from - OBSE
 /** Why a report says nothing of a quantity for the window. */
 const reasonOf = (quantity: Quantity, loaded: LoadedReport, plan: Plan, window: TimeSpan): Missing => {
   const { name, report } = loaded;
-  if (report === undefined) return { missing: `${name} ${loaded.refused ?? 'could not be read'}` };
+  if (report === undefined) return { missing: `the report "${name}" ${loaded.refused ?? 'could not be read'}` };
   if (stationOf(report, plan) === undefined) {
     return { missing: `the plan does not say where station ${report.station} lies, so ${name} does not count for it` };
   }

@@ -17,7 +17,7 @@ export default defineRule({
     faulty: 'aircraft: craft.aircraft.yaml\n',
     sound: 'aircraft: craft.aircraft.yaml\n',
     world:
-      'aircraft: |\n  aircraft: 1\n  name: bittern-2\n  kind: multirotor\n  mass: 1,4 kg\n  registration: { number: FA3BITT2RN, expires: 2028-03-31 }\n  remote-identification: { means: standard, serial: WAYW8BT000002 }\n',
+      'aircraft: |\n  aircraft: 1\n  name: bittern-2\n  kind: multirotor\n  max-wind: 10 m/s\n  mass: 1,4 kg\n  registration: { number: FA3BITT2RN, expires: 2028-03-31 }\n  remote-identification: { means: standard, serial: WAYW8BT000002 }\n',
   },
 
   *check(plan, { world }) {

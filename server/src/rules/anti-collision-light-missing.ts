@@ -47,9 +47,9 @@ export default defineRule({
     faulty: 'window: { from: 2026-06-14 20:20 -07:00, until: 2026-06-14 21:10 -07:00 }\n',
     sound: 'window: { from: 2026-06-14 20:00 -07:00, until: 2026-06-14 20:50 -07:00 }\n',
     world:
-      'aircraft: |\n  aircraft: 1\n  name: bittern-2\n  kind: multirotor\n  mass: 1.4 kg\n  size: 0.5 m\n  registration: { number: FA3BITT2RN, expires: 2028-03-31 }\n  remote-identification: { means: standard, serial: WAYW8BT000002 }\n',
+      'aircraft: |\n  aircraft: 1\n  name: bittern-2\n  kind: multirotor\n  max-wind: 10 m/s\n  mass: 1.4 kg\n  size: 0.5 m\n  registration: { number: FA3BITT2RN, expires: 2028-03-31 }\n  remote-identification: { means: standard, serial: WAYW8BT000002 }\n',
     soundWorld:
-      'aircraft: |\n  aircraft: 1\n  name: bittern-2\n  kind: multirotor\n  mass: 1.4 kg\n  size: 0.5 m\n  registration: { number: FA3BITT2RN, expires: 2028-03-31 }\n  remote-identification: { means: standard, serial: WAYW8BT000002 }\n',
+      'aircraft: |\n  aircraft: 1\n  name: bittern-2\n  kind: multirotor\n  max-wind: 10 m/s\n  mass: 1.4 kg\n  size: 0.5 m\n  registration: { number: FA3BITT2RN, expires: 2028-03-31 }\n  remote-identification: { means: standard, serial: WAYW8BT000002 }\n',
   },
 
   *check(plan, { ask, world }) {

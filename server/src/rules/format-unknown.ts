@@ -27,7 +27,7 @@ terrain: ground.tif
 airspace: [zones.geojson]
 obstacles: { none-above: 20 m AGL, seen: 2026-06-12, by: pilot }
 people: { none-within: 150 m, seen: 2026-06-12, by: pilot }
-weather: { wind: { from: 240 deg, speed: 3 m/s, gust: 5 m/s }, visibility: 10 km }
+weather: { wind: { from: 240 deg, speed: 3 m/s, gust: 5 m/s }, visibility: 10 km, cloud-base: none }
 lost-link: { after: 5 s, climb-to: 80 m above take-off, then: fly back and land }
 route:
   - take-off: home

@@ -57,9 +57,9 @@ export default defineRule({
     sound:
       'country: FR\nwindow: { from: 2026-06-14 23:00 +02:00, until: 2026-06-14 23:40 +02:00 }\nsite: { take-off: { lat: 45.5, lon: 6.3, elevation: 400 m }, permission: { of: shore owner, given: 2026-06-02 } }\nroute:\n  - take-off: home\n  - point: east-bank\n    at: 45.5, 6.302\n    altitude: 60 m AGL\n  - land: home\n',
     world:
-      'middle: [6.305, 45.5]\naircraft: |\n  aircraft: 1\n  name: bittern-2\n  kind: multirotor\n  mass: 1.4 kg\n  size: 0.5 m\n  eu-class: legacy\n  registration: { number: FRA87astrdge12k8 }\n',
+      'middle: [6.305, 45.5]\naircraft: |\n  aircraft: 1\n  name: bittern-2\n  kind: multirotor\n  max-wind: 10 m/s\n  mass: 1.4 kg\n  size: 0.5 m\n  eu-class: legacy\n  registration: { number: FRA87astrdge12k8 }\n',
     soundWorld:
-      'middle: [6.305, 45.5]\naircraft: |\n  aircraft: 1\n  name: bittern-2\n  kind: multirotor\n  mass: 1.4 kg\n  size: 0.5 m\n  eu-class: legacy\n  registration: { number: FRA87astrdge12k8 }\n  lights: [{ colour: green, flashing: yes }]\n',
+      'middle: [6.305, 45.5]\naircraft: |\n  aircraft: 1\n  name: bittern-2\n  kind: multirotor\n  max-wind: 10 m/s\n  mass: 1.4 kg\n  size: 0.5 m\n  eu-class: legacy\n  registration: { number: FRA87astrdge12k8 }\n  lights: [{ colour: green, flashing: yes }]\n',
   },
 
   *check(plan, { ask, world }) {

@@ -17,7 +17,7 @@ export default defineRule({
   basis: 'law',
   why: 'A small aircraft at speed hits hard and leaves nobody time to see and avoid it. The limit is a speed over the ground, so a tailwind adds to it, and the airspeed indication says nothing about it.',
   condition:
-    'The speed over the ground is not more than 87 knots (44.76 m/s, 100 mph). A speed through the air is taken with the wind of the plan, and with its gust.',
+    'The speed over the ground is not more than 87 knots (44.76 m/s, 100 mph). A speed through the air is taken with every wind that the plan or its reports give for the window, and with its gust.',
   mend: 'Slow the leg down, or write its speed over ground.',
   otherReading: '87 knots are 100.12 mph. This tool stops above 87 knots and cautions above 100 mph.',
   sources: [{ cite: '14 CFR 107.51(a)', edition: '2026-01-01' }],
@@ -43,7 +43,7 @@ export default defineRule({
     }
     const beyond = exceeds(speed.fastest, LIMIT);
     const knots = speed.fastest / SPEED_UNITS.kt;
-    const how = speed.kind === 'from-wind' ? ` in the ${speed.fastestIn} of this plan` : '';
+    const how = speed.kind === 'from-wind' ? ` in the ${speed.fastestIn} of ${speed.by}` : '';
     const unit = written.unit in SPEED_UNITS ? (written.unit as keyof typeof SPEED_UNITS) : 'm/s';
     const least = Math.floor((written.value - (speed.fastest - OTHER_READING)) / SPEED_UNITS[unit]);
     const text = `${least} ${unit}${leg.to.leg?.speedIs === undefined ? '' : ` ${leg.to.leg.speedIs}`}`;

@@ -14,12 +14,14 @@ import areaMeetsGround from './area-meets-ground.ts';
 import authorisationConditionUnstated from './authorisation-condition-unstated.ts';
 import belowHouseClearance from './below-house-clearance.ts';
 import categoryOverPeopleUnmet from './category-over-people-unmet.ts';
+import cliffNotResolved from './cliff-not-resolved.ts';
 import cloudNearerThanMinimum from './cloud-nearer-than-minimum.ts';
 import countryContradicted from './country-contradicted.ts';
 import countryMissing from './country-missing.ts';
 import countryWithoutRules from './country-without-rules.ts';
 import densityAltitudeAboveLimit from './density-altitude-above-limit.ts';
 import documentTooLarge from './document-too-large.ts';
+import flownInFuture from './flown-in-future.ts';
 import formatUnknown from './format-unknown.ts';
 import gogglesWithoutObserver from './goggles-without-observer.ts';
 import greenLightMissing from './green-light-missing.ts';
@@ -64,6 +66,8 @@ import referenceUnreadable from './reference-unreadable.ts';
 import registrationLapsed from './registration-lapsed.ts';
 import registrationMissing from './registration-missing.ts';
 import remoteIdentificationMissing from './remote-identification-missing.ts';
+import restrictionEntered from './restriction-entered.ts';
+import restrictionsNotLookedUp from './restrictions-not-looked-up.ts';
 import routeWithoutLanding from './route-without-landing.ts';
 import runwayZoneEntered from './runway-zone-entered.ts';
 import seenBeyondGuidanceRange from './seen-beyond-guidance-range.ts';
@@ -102,12 +106,14 @@ export const RULES: readonly Rule[] = [
   { id: 'authorisation-condition-unstated', ...authorisationConditionUnstated },
   { id: 'below-house-clearance', ...belowHouseClearance },
   { id: 'category-over-people-unmet', ...categoryOverPeopleUnmet },
+  { id: 'cliff-not-resolved', ...cliffNotResolved },
   { id: 'cloud-nearer-than-minimum', ...cloudNearerThanMinimum },
   { id: 'country-contradicted', ...countryContradicted },
   { id: 'country-missing', ...countryMissing },
   { id: 'country-without-rules', ...countryWithoutRules },
   { id: 'density-altitude-above-limit', ...densityAltitudeAboveLimit },
   { id: 'document-too-large', ...documentTooLarge },
+  { id: 'flown-in-future', ...flownInFuture },
   { id: 'format-unknown', ...formatUnknown },
   { id: 'goggles-without-observer', ...gogglesWithoutObserver },
   { id: 'green-light-missing', ...greenLightMissing },
@@ -152,6 +158,8 @@ export const RULES: readonly Rule[] = [
   { id: 'registration-lapsed', ...registrationLapsed },
   { id: 'registration-missing', ...registrationMissing },
   { id: 'remote-identification-missing', ...remoteIdentificationMissing },
+  { id: 'restriction-entered', ...restrictionEntered },
+  { id: 'restrictions-not-looked-up', ...restrictionsNotLookedUp },
   { id: 'route-without-landing', ...routeWithoutLanding },
   { id: 'runway-zone-entered', ...runwayZoneEntered },
   { id: 'seen-beyond-guidance-range', ...seenBeyondGuidanceRange },

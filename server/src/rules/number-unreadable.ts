@@ -16,8 +16,8 @@ export default defineSlipRule({
   sources: [{ cite: 'plan format 1', edition: '1' }],
   needs: [],
   example: {
-    faulty: 'weather: { wind: { from: 240 deg, speed: 03 m/s, gust: 5 m/s }, visibility: 10 km }\n',
-    sound: 'weather: { wind: { from: 240 deg, speed: 3 m/s, gust: 5 m/s }, visibility: 10 km }\n',
+    faulty: 'weather: { wind: { from: 240 deg, speed: 03 m/s, gust: 5 m/s }, visibility: 10 km, cloud-base: none }\n',
+    sound: 'weather: { wind: { from: 240 deg, speed: 3 m/s, gust: 5 m/s }, visibility: 10 km, cloud-base: none }\n',
   },
 
   *check(slip) {

@@ -26,7 +26,7 @@ export default defineRule({
     faulty: '',
     sound: '',
     world:
-      'aircraft: |\n  aircraft: 1\n  name: bittern-2\n  kind: multirotor\n  mass: 1.4 kg\n  size: 0.5 m\n  remote-identification: { means: standard, serial: WAYW8BT000002 }\n',
+      'aircraft: |\n  aircraft: 1\n  name: bittern-2\n  kind: multirotor\n  max-wind: 10 m/s\n  mass: 1.4 kg\n  size: 0.5 m\n  remote-identification: { means: standard, serial: WAYW8BT000002 }\n',
   },
 
   *check(aircraft, { ask, plan, ruleSet }) {

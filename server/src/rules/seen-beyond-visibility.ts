@@ -1,9 +1,16 @@
-import { lackingWeather } from '../facts/due.ts';
+import { NotAssessed } from '../facts/fact.ts';
 import { farPlaces } from '../facts/farthest-from-watchers.ts';
 import { requireWhole } from '../facts/lacking.ts';
+import type { Stated } from '../facts/stated-weather.ts';
+import { visibilityInWindow } from '../facts/weather-in-window.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import { exceeds } from '../units/exceeds.ts';
+import { type Metres, metres } from '../units/frames.ts';
 import { sayDistance, sayNumber } from '../units/say.ts';
+import type { VisibilityBounds } from '../world/weather-report.ts';
+
+/** What the visibility surely is not more than; infinite where a report says "or more". */
+const surely = ({ value }: Stated<VisibilityBounds>): Metres => value.most ?? metres(Number.POSITIVE_INFINITY);
 
 export default defineRule({
   visits: 'flight',
@@ -13,7 +20,7 @@ export default defineRule({
   basis: 'law',
   why: 'Beyond the visibility nothing can be seen at all, neither the aircraft nor what comes near it.',
   condition:
-    'The slant range from the pilot to every leg and area is not more than the visibility in the plan’s weather.',
+    'The slant range from the pilot to every leg and area is not more than the visibility in the window, by hand or by a report. `M1/4SM` is less than a quarter of a mile.',
   mend: 'Wait for better visibility, or stay nearer.',
   sources: [
     { cite: '49 U.S.C. 44809(a)(3)', edition: '2018, with amendments read up to 2026-11-25', for: ['us-recreational'] },
@@ -28,35 +35,43 @@ export default defineRule({
   },
 
   *check(flight, { ask, plan }) {
-    const { visibility } = plan.weather;
-    if (visibility === undefined) throw lackingWeather(plan, 'the plan gives no visibility');
+    const seen = ask(visibilityInWindow, plan);
+    const [worst] = [...seen.values].sort((one, other) => surely(one) - surely(other));
     const far = ask(farPlaces, flight);
     const pilots = far.places.flatMap(({ subject, written, ranges }) =>
       ranges.filter(({ watcher }) => watcher.member.role === 'pilot').map((range) => ({ subject, written, ...range })),
     );
     const [first] = pilots;
-    if (first !== undefined) {
+    if (first !== undefined && worst !== undefined) {
       const farthest = pilots.reduce((one, other) => (other.range > one.range ? other : one), first);
+      const { least } = worst.value;
+      const most = surely(worst);
       const measured = { value: farthest.range, unit: 'm' } as const;
-      const limit = { value: visibility.value, unit: 'm', setBy: 'the visibility of this plan' } as const;
+      const setBy = `the visibility of ${worst.by}`;
       const place = { at: farthest.at, ...(farthest.along === undefined ? {} : { alongM: farthest.along }) };
-      if (!exceeds(farthest.range, visibility.value)) {
-        const room = visibility.value - farthest.range;
-        yield { margin: { subject: farthest.subject, at: farthest.written, measured, limit, room, place } };
-      } else {
+      if (exceeds(farthest.range, most)) {
         yield {
           found: {
             at: farthest.written,
             subject: `flight ${flight.number}`,
-            message: `${farthest.subject} gets ${sayNumber(farthest.range)} m from the pilot; the visibility of this plan is ${sayDistance(visibility.value)}`,
+            message: `${farthest.subject} gets ${sayNumber(farthest.range)} m from the pilot; ${setBy} is ${least < most ? 'less than ' : ''}${sayDistance(most)}`,
             measured,
-            limit,
+            limit: { value: most, unit: 'm', setBy },
             place,
-            related: [{ at: visibility.span, message: 'the visibility stands here' }],
+            related: [{ at: worst.at, message: 'the visibility stands here' }],
           },
         };
+      } else if (exceeds(farthest.range, least)) {
+        throw new NotAssessed(
+          `${farthest.subject} gets ${sayNumber(farthest.range)} m from the pilot, and "${worst.written}" in ${worst.by} does not tell whether the visibility reaches as far`,
+        );
+      } else {
+        const limit = { value: least, unit: 'm', setBy } as const;
+        const room = least - farthest.range;
+        yield { margin: { subject: farthest.subject, at: farthest.written, measured, limit, room, place } };
       }
     }
+    requireWhole(seen);
     requireWhole(far);
   },
 });

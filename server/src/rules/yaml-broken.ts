@@ -16,7 +16,7 @@ export default defineSlipRule({
   needs: [],
   example: {
     faulty: 'weather: { wind: { from: 240 deg, speed: 3 m/s, gust: 5 m/s }, visibility: 10 km\n',
-    sound: 'weather: { wind: { from: 240 deg, speed: 3 m/s, gust: 5 m/s }, visibility: 10 km }\n',
+    sound: 'weather: { wind: { from: 240 deg, speed: 3 m/s, gust: 5 m/s }, visibility: 10 km, cloud-base: none }\n',
   },
 
   *check(slip) {

@@ -20,7 +20,7 @@ const tidy = (text: string): string =>
 const HEAD = /^(?:(METAR|SPECI|TAF) )?(?:(?:TAF|AMD|COR) )*([A-Z][A-Z0-9]{3}) (\d{2})(\d{2})(\d{2})Z(?: |$)/;
 const VALID = /^(?:(\d{2})(\d{2})\/(\d{2})(\d{2}))(?: |$)/;
 const SPAN = /^(\d{2})(\d{2})\/(\d{2})(\d{2})$/;
-const CHANGE_STARTS = /(?= (?:FM\d{6}|BECMG|PROB\d{2}|TEMPO)(?: |$))/;
+const CHANGE_STARTS = /(?= (?:FM\d{6}|BECMG|PROB\d{2})(?: |$))|(?<! PROB\d{2})(?= TEMPO(?: |$))/;
 
 const dayTime = (day: string, hours: string, minutes = '0'): DayTime | undefined => {
   const time = { day: Number(day), minutes: Number(hours) * 60 + Number(minutes) };
@@ -112,7 +112,8 @@ const readObservation = (station: string, issued: DayTime, text: string): Weathe
 export const decodeReport = (text: string): Decoded => {
   const line = tidy(text);
   const head = HEAD.exec(line);
-  const begins = line.length > 24 ? `${line.slice(0, 24)}...` : line;
+  const plain = text.replace(/\s+/g, ' ').trim();
+  const begins = plain.length > 24 ? `${[...plain].slice(0, 24).join('')}...` : plain;
   if (head === null) {
     return {
       name: begins,
