@@ -3,6 +3,7 @@ import { type MetresAboveGround, type MetresAboveSea, onTakeOff, type Pascals, p
 import { altitudeOfLevel } from '../units/standard-atmosphere.ts';
 import type { Zone, ZoneEdge } from '../world/zone.ts';
 import { type FactTools, NotAssessed } from './fact.ts';
+import { type QnhBand, qnhBand } from './qnh-band.ts';
 import { takeOffElevation } from './take-off-elevation.ts';
 
 /** The floor or ceiling of a zone in a frame that geometry can use. `open` bounds nothing. */
@@ -15,13 +16,6 @@ export interface VerticalEdges {
   readonly floor: VerticalEdge;
   readonly ceiling: VerticalEdge;
 }
-
-/**
- * Least and greatest pressure at sea level with which anybody flies: 940 hPa is the middle of a great storm; 1078.6 hPa,
- * at Northway in January 1989, is the record of North America (both from memory).
- */
-const LEAST_QNH = pascals(94_000);
-const GREATEST_QNH = pascals(108_000);
 
 /** `first` is the flight's first item: heights above take-off count from there. */
 const verticalEdge = (edge: ZoneEdge, zoneName: string, first: Item, qnh: Pascals, tools: FactTools): VerticalEdge => {
@@ -36,6 +30,9 @@ const verticalEdge = (edge: ZoneEdge, zoneName: string, first: Item, qnh: Pascal
     `a height of zone ${zoneName} is above the ellipsoid, and bringing it to mean sea level needs a geoid grid`,
   );
 };
+
+/** Stands where no edge depends on the pressure. */
+const ANY_PRESSURE: QnhBand = { least: pascals(101_325), greatest: pascals(101_325) };
 
 const isLevel = (edge: ZoneEdge): boolean => typeof edge === 'object' && 'pressureAltitude' in edge;
 
@@ -55,13 +52,14 @@ export const betweenEdges = <T>(
     floor: verticalEdge(zone.floor, zone.name, first, ofFloor, tools),
     ceiling: verticalEdge(zone.ceiling, zone.name, first, ofCeiling, tools),
   });
-  const qnh = tools.plan.weather.qnh?.value;
-  if (qnh !== undefined) return judge(edges(qnh, qnh));
-  const largest = judge(edges(LEAST_QNH, GREATEST_QNH));
-  if (!foundIn(largest) || (!isLevel(zone.floor) && !isLevel(zone.ceiling))) return largest;
-  const smallest = judge(edges(GREATEST_QNH, LEAST_QNH));
+  const levels = isLevel(zone.floor) || isLevel(zone.ceiling);
+  const { least, greatest, unknown } = levels ? qnhBand(tools) : ANY_PRESSURE;
+  const largest = judge(edges(least, greatest));
+  if (!foundIn(largest) || least === greatest) return largest;
+  const smallest = judge(edges(greatest, least));
   if (foundIn(smallest)) return smallest;
   throw new NotAssessed(
-    `the limits of zone ${zone.name} are flight levels, and where these lie depends on the QNH, which the plan's weather does not give`,
+    `the limits of zone ${zone.name} are flight levels, and where these lie depends on the QNH: ${unknown?.missing ?? 'the weather gives more than one for the window'}`,
+    unknown?.due,
   );
 };
