@@ -5,6 +5,7 @@ import { readHeight } from '../../server/src/plan/scalars/height.ts';
 import { readAmount } from '../../server/src/plan/scalars/quantity.ts';
 import { readTime } from '../../server/src/plan/scalars/time.ts';
 import type { Instant } from '../../server/src/units/frames.ts';
+import { makeGtx } from './make-gtx.ts';
 import { makeGeoTiff } from './make-raster.ts';
 import { memoryFiles } from './memory-files.ts';
 
@@ -15,6 +16,8 @@ import { memoryFiles } from './memory-files.ts';
  *     now: 2026-06-13 12:00 Z
  *     ground: { flat: 400 m }            or { valley: { floor, rim, middle, half-width } }, { slope: { west, east } },
  *                                        { hole: { height, west, east } } (no data between two longitudes), none
+ *     surface: ...                       a surface model in the same words, as surface.tif; only where it is named
+ *     geoid: 30 m                        mean sea level so high above the ellipsoid, as geoid.gtx; only where named
  *     middle: [-120.495, 47.5]           where the raster lies, 0.04° by 0.02°
  *     zones: [{ id, name, kind, class, floor, ceiling, circle: { at, radius } or ring: [[lon, lat], ...] }]
  *     covers: [west, south, east, north] of the zones file; half a degree around the middle unless said
@@ -26,6 +29,8 @@ import { memoryFiles } from './memory-files.ts';
 export interface FixtureWorld {
   readonly now: string;
   readonly ground: Ground;
+  readonly surface?: Exclude<Ground, 'none'>;
+  readonly geoid?: string;
   readonly middle?: readonly [number, number];
   readonly zones?: readonly ZoneText[];
   readonly covers?: readonly [number, number, number, number];
@@ -110,6 +115,9 @@ const rasterOf = (ground: Exclude<Ground, 'none'>, [lon, lat]: readonly [number,
   return bytes;
 };
 
+const flatGeoid = (height: number): Uint8Array =>
+  makeGtx({ south: -90, west: -180, stepNorth: 10, stepEast: 10, rows: 19, columns: 36, value: () => height });
+
 const geoJson = (features: readonly object[], members: object = {}): string =>
   JSON.stringify({
     type: 'FeatureCollection',
@@ -147,6 +155,9 @@ export const worldFiles = (given: FixtureWorld, plan: string): Record<string, st
   const world = sound(given);
   const files: Record<string, string | Uint8Array> = { [PLAN]: plan };
   if (world.ground !== 'none') files['/plans/ground.tif'] = rasterOf(world.ground, world.middle ?? [-120.495, 47.5]);
+  if (world.surface !== undefined)
+    files['/plans/surface.tif'] = rasterOf(world.surface, world.middle ?? [-120.495, 47.5]);
+  if (world.geoid !== undefined) files['/plans/geoid.gtx'] = flatGeoid(metres(world.geoid));
   const [lon, lat] = world.middle ?? [-120.495, 47.5];
   const covers = world.covers ?? [lon - 0.5, lat - 0.5, lon + 0.5, lat + 0.5];
   files['/plans/zones.geojson'] = geoJson((world.zones ?? []).map(zoneFeature), { covers });

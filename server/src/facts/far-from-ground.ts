@@ -2,7 +2,7 @@ import { legPath } from '../geo/geodesy.ts';
 import type { Interval } from '../geo/interval.ts';
 import type { SurfaceVerdict } from '../geo/surface-verdict.ts';
 import type { Item, Leg, WrittenHeight } from '../plan/model.ts';
-import type { Metres } from '../units/frames.ts';
+import type { LonLat, Metres, MetresAboveSea } from '../units/frames.ts';
 import { type FactTools, NotAssessed, present } from './fact.ts';
 import { heightAtItem } from './item-height.ts';
 import { itemPlace } from './item-place.ts';
@@ -23,6 +23,19 @@ const overOnly = (verdict: SurfaceVerdict, what: string): FarFromGround | undefi
   return verdict.kind === 'over' ? verdict : undefined;
 };
 
+/** Whether a craft at a place and an altitude is farther from the nearest ground than a limit. `what` names the place. */
+export const placeFarFromGround = (
+  at: LonLat,
+  altitude: MetresAboveSea,
+  what: string,
+  limit: Metres,
+  tools: FactTools,
+): FarFromGround | undefined => {
+  const here: readonly Interval[] = [{ from: 0, to: 0 }];
+  const verdict = present(tools.world.terrain).farFromGround(legPath(at, at), altitude, altitude, here, limit);
+  return overOnly(verdict, what);
+};
+
 /**
  * Whether the height written at an item is farther from the nearest ground than a limit, in three dimensions: the measure
  * of (EU) 2019/947 UAS.OPEN.010(2). Height over the ground straight below is never less, so ask only where that is over.
@@ -35,9 +48,7 @@ export const itemFarFromGround = (
 ): FarFromGround | undefined => {
   const at = tools.ask(itemPlace, item);
   const altitude = heightAtItem(written, item, tools).aboveSea;
-  const here: readonly Interval[] = [{ from: 0, to: 0 }];
-  const verdict = present(tools.world.terrain).farFromGround(legPath(at, at), altitude, altitude, here, limit);
-  return overOnly(verdict, item.id.value);
+  return placeFarFromGround(at, altitude, item.id.value, limit, tools);
 };
 
 /** As `itemFarFromGround` on stretches of a straight leg; the first place that proves it. */

@@ -7,11 +7,12 @@ import {
   onTakeOff,
   overGround,
 } from '../units/frames.ts';
-import { defineFact, type FactTools, given, NotAssessed } from './fact.ts';
+import { defineFact, type FactTools, given } from './fact.ts';
 import { groundAtPlace } from './ground-at-place.ts';
 import { itemPlace } from './item-place.ts';
 import { refusePattern } from './pattern.ts';
 import { type RoutePlace, routePlaceOf } from './route-order.ts';
+import { fromEllipsoid } from './sea-level.ts';
 import { takeOffElevation } from './take-off-elevation.ts';
 
 /** The craft's height at a place. */
@@ -53,9 +54,8 @@ export const heightAtItem = (written: WrittenHeight, item: Item, tools: FactTool
     const elevation = tools.ask(takeOffElevation, first).value;
     return { aboveSea: onTakeOff(elevation, height.aboveTakeOff), written };
   }
-  throw new NotAssessed(
-    `the height of ${item.id.value} is above the ellipsoid, and bringing it to mean sea level needs a geoid grid`,
-  );
+  const at = tools.ask(itemPlace, item);
+  return { aboveSea: fromEllipsoid(height.aboveEllipsoid, at, `the height of ${item.id.value}`, tools), written };
 };
 
 /**

@@ -24,6 +24,7 @@ import { legGround } from './leg-ground.ts';
 import { pathOfLeg } from './leg-path.ts';
 import { knownObstacles } from './obstacles.ts';
 import { routePlaceOf } from './route-order.ts';
+import { fromEllipsoid } from './sea-level.ts';
 import { takeOffElevation } from './take-off-elevation.ts';
 
 /** Obstacles farther than this beside a leg or an area are not looked at, in metres. */
@@ -60,9 +61,7 @@ export const topOf = (obstacle: Obstacle, first: Item, tools: FactTools): Metres
   if ('aboveSea' in top) return top.aboveSea;
   if ('aboveGround' in top) return onGround(groundAtPlace(obstacle.at, obstacle.name, tools), top.aboveGround);
   if ('aboveTakeOff' in top) return onTakeOff(tools.ask(takeOffElevation, first).value, top.aboveTakeOff);
-  throw new NotAssessed(
-    `the top of ${obstacle.name} is above the ellipsoid, and bringing it to mean sea level needs a geoid grid`,
-  );
+  return fromEllipsoid(top.aboveEllipsoid, obstacle.at, `the top of ${obstacle.name}`, tools);
 };
 
 /** Known obstacles within reach of the box around places. */

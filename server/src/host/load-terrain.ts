@@ -1,12 +1,14 @@
 import type { Box } from '../geo/box.ts';
+import type { TerrainReference } from '../plan/model.ts';
 import { degrees } from '../units/frames.ts';
 import { terrainOf } from '../world/terrain-of-grids.ts';
-import type { Missing, Terrain } from '../world/world.ts';
+import { isMissing, type Missing, type Terrain } from '../world/world.ts';
 import { liesIn } from './confine.ts';
+import type { LoadedGeoid } from './load-geoid.ts';
 import { byteSource } from './raster/byte-source.ts';
 import { type GeoTiff, openGeoTiff, readGeoTiff } from './raster/geotiff.ts';
 import { readHgt, tileCorner, tileMeets } from './raster/hgt.ts';
-import { gridOf, joinParts, middleOf, nodesFor, type RasterPart } from './raster/raster-part.ts';
+import { gridOf, joinParts, middleOf, nodesFor, type RasterPart, type ReadTerms } from './raster/raster-part.ts';
 import { follow, type Loading, provenanceOf, reasonOf, type Source, sayMissing, statOf } from './sources.ts';
 import { Unreadable } from './unreadable.ts';
 
@@ -50,9 +52,32 @@ const openTiff = (source: Source, { cache, files }: Loading): Promise<GeoTiff> =
     bytes: 2000,
   }));
 
-const readPart = async (name: string, source: Source, box: Box, loading: Loading): Promise<RasterPart | undefined> => {
+/** What the plan says about a reference and what goes with it, and by what words that is told apart in the cache. */
+interface Terms {
+  readonly read: ReadTerms;
+  readonly edition: string | undefined;
+  readonly key: string;
+}
+
+const termsOf = (reference: TerrainReference, geoid: LoadedGeoid | Missing | undefined): Terms => {
+  const error = reference.error?.value;
+  const grid = geoid === undefined || isMissing(geoid) ? undefined : geoid;
+  return {
+    read: { ...(error === undefined ? {} : { error }), ...(grid === undefined ? {} : { geoid: grid }) },
+    edition: reference.edition?.value,
+    key: `${error ?? ''} ${grid?.key ?? ''}`,
+  };
+};
+
+const readPart = async (
+  name: string,
+  source: Source,
+  box: Box,
+  terms: ReadTerms,
+  loading: Loading,
+): Promise<RasterPart | undefined> => {
   const kind = kindOf(name);
-  if (kind === 'hgt') return readHgt(await byteSource(loading.files, source.location, source.stat), name, box);
+  if (kind === 'hgt') return readHgt(await byteSource(loading.files, source.location, source.stat), name, box, terms);
   if (kind === undefined) {
     throw new Unreadable(
       'is no terrain file that is read; those are SRTM tiles (.hgt), GeoTIFF (.tif, .tiff) and folders of them',
@@ -60,23 +85,28 @@ const readPart = async (name: string, source: Source, box: Box, loading: Loading
   }
   const raster = await openTiff(source, loading);
   if (nodesFor(raster.lattice, raster.layout.width, raster.layout.height, box) === undefined) return undefined;
-  return readGeoTiff(await byteSource(loading.files, source.location, source.stat), raster, box);
+  return readGeoTiff(await byteSource(loading.files, source.location, source.stat), raster, box, terms);
 };
 
 /** The part of one raster file that the box needs, or undefined where the two do not meet. */
-const loadPart = async (name: string, source: Source, box: Box, loading: Loading): Promise<LoadedPart | undefined> => {
-  const key = `part ${source.location} ${source.stat.version} ${keyOf(box)}`;
+const loadPart = async (
+  name: string,
+  source: Source,
+  box: Box,
+  terms: Terms,
+  loading: Loading,
+): Promise<LoadedPart | undefined> => {
+  const key = `part ${source.location} ${source.stat.version} ${keyOf(box)} ${terms.key}`;
   const part = await loading.cache.get(key, async () => {
-    const value = await readPart(name, source, box, loading);
+    const value = await readPart(name, source, box, terms.read, loading);
     return { value, bytes: value === undefined ? 100 : value.heights.byteLength + 1000 };
   });
   return part === undefined ? undefined : { key, part };
 };
 
-const useSource = (name: string, { stat }: Source, part: RasterPart, loading: Loading): void => {
-  loading.used(
-    provenanceOf(name, stat, { edition: part.edition === '' ? undefined : part.edition, notes: part.notes }),
-  );
+const useSource = (name: string, { stat }: Source, part: RasterPart, { edition }: Terms, loading: Loading): void => {
+  const told = edition ?? (part.edition === '' ? undefined : part.edition);
+  loading.used(provenanceOf(name, stat, { edition: told, notes: part.notes }));
 };
 
 /** The tiles of a folder that the box needs. A tile that cannot be read is a problem of its own; the others count. */
@@ -84,6 +114,7 @@ const loadFolder = async (
   reference: string,
   folder: Source,
   box: Box,
+  terms: Terms,
   loading: Loading,
 ): Promise<readonly LoadedPart[]> => {
   const { files } = loading;
@@ -102,10 +133,10 @@ const loadFolder = async (
       if (!liesIn(location, folder.within)) throw new Unreadable('leads by a link out of where it may lead');
       const tile = { location, within: folder.within, stat: await statOf(files, location) };
       if (tile.stat.kind === 'folder') continue;
-      const loaded = await loadPart(name, tile, box, loading);
+      const loaded = await loadPart(name, tile, box, terms, loading);
       if (loaded === undefined) continue;
       parts.push(loaded);
-      useSource(`${reference.replace(/\/+$/, '')}/${name}`, tile, loaded.part, loading);
+      useSource(`${reference.replace(/\/+$/, '')}/${name}`, tile, loaded.part, terms, loading);
     } catch (error) {
       failed++;
       loading.report(reference, `holds ${name}, which ${reasonOf(error)}`);
@@ -118,33 +149,45 @@ const loadFolder = async (
 const loadReference = async (
   reference: string,
   box: Box | undefined,
+  terms: Terms,
   loading: Loading,
 ): Promise<readonly LoadedPart[]> => {
   const source = await follow(reference, loading);
   if (box === undefined) return [];
-  if (source.stat.kind === 'folder') return loadFolder(reference, source, box, loading);
-  const loaded = await loadPart(nameOf(source.location), source, box, loading);
+  if (source.stat.kind === 'folder') return loadFolder(reference, source, box, terms, loading);
+  const loaded = await loadPart(nameOf(source.location), source, box, terms, loading);
   if (loaded === undefined) throw new Unreadable("does not reach the plan's area");
-  useSource(reference, source, loaded.part, loading);
+  useSource(reference, source, loaded.part, terms, loading);
   return [loaded];
 };
 
-/** The ground of a plan: what its terrain references hold of the box, joined. Failures are reported, the rest counts. */
-export const loadTerrain = async (
-  references: readonly string[],
+/** The same file twice under the same terms is one. */
+const distinct = (references: readonly TerrainReference[]): readonly TerrainReference[] => {
+  const seen = new Set<string>();
+  return references.filter(({ value, error }) => {
+    const key = `${error?.value ?? ''} ${value}`;
+    return !seen.has(key) && seen.add(key);
+  });
+};
+
+/** What the references hold of the box, joined. Failures are reported, the rest counts. */
+const loadRasters = async (
+  references: readonly TerrainReference[],
+  what: 'terrain' | 'surface model',
   box: Box | undefined,
+  geoid: LoadedGeoid | Missing | undefined,
   loading: Loading,
 ): Promise<Terrain | Missing> => {
   const window = box === undefined ? undefined : snapped(box);
   const parts: LoadedPart[] = [];
   const failures: { reference: string; reason: string }[] = [];
-  for (const reference of references) {
+  for (const reference of distinct(references)) {
     try {
-      parts.push(...(await loadReference(reference, window, loading)));
+      parts.push(...(await loadReference(reference.value, window, termsOf(reference, geoid), loading)));
     } catch (error) {
       const reason = reasonOf(error);
-      failures.push({ reference, reason });
-      loading.report(reference, reason);
+      failures.push({ reference: reference.value, reason });
+      loading.report(reference.value, reason);
     }
   }
   if (window === undefined && references.length > 0) {
@@ -152,7 +195,7 @@ export const loadTerrain = async (
   }
   if (window === undefined || parts.length === 0) {
     const unreadable = references.length > failures.length;
-    return { missing: unreadable ? 'no terrain of the plan could be read' : sayMissing('terrain', failures) };
+    return { missing: unreadable ? `no ${what} of the plan could be read` : sayMissing(what, failures) };
   }
   return loading.cache.get(`terrain ${parts.map(({ key }) => key).join('\n')}`, async () => {
     const joined = joinParts(parts.map(({ part }) => part));
@@ -160,4 +203,27 @@ export const loadTerrain = async (
     const own = joined.length < parts.length ? joined.reduce((sum, part) => sum + part.heights.byteLength, 0) : 0;
     return { value: terrainOf(grids), bytes: own + 1000 };
   });
+};
+
+export interface LoadedTerrain {
+  readonly terrain: Terrain | Missing;
+  /** Absent where the plan names no surface model. */
+  readonly surface?: Terrain | Missing;
+}
+
+/** The ground and the surface models of a plan. */
+export const loadTerrain = async (
+  references: readonly TerrainReference[],
+  box: Box | undefined,
+  geoid: LoadedGeoid | Missing | undefined,
+  loading: Loading,
+): Promise<LoadedTerrain> => {
+  const ground = references.filter(({ is }) => is?.value !== 'surface');
+  const surfaces = references.filter(({ is }) => is?.value === 'surface');
+  const terrain: Terrain | Missing =
+    ground.length === 0 && surfaces.length > 0
+      ? { missing: 'the plan names surface models only, which are no ground' }
+      : await loadRasters(ground, 'terrain', box, geoid, loading);
+  if (surfaces.length === 0) return { terrain };
+  return { terrain, surface: await loadRasters(surfaces, 'surface model', box, geoid, loading) };
 };

@@ -90,22 +90,26 @@ export const loadWorld = async (plan: Plan, options: LoadOptions): Promise<World
     },
   };
   const { box } = needsOf(plan);
-  const distinct = (references: Plan['terrain']): readonly string[] => [
-    ...new Set(references.map(({ value }) => value)),
-  ];
-  const terrain = await loadTerrain(distinct(plan.terrain), box, loading);
+  const geoid = await loadGeoid(plan.geoid?.value, box, loading);
+  const { terrain, surface } = await loadTerrain(plan.terrain, box, geoid, loading);
   const airspace = await loadAirspace(plan.airspace, loading);
   const { obstacles, incomplete } = await loadObstacles(plan, loading);
+  const people = await loadPeople(plan, loading);
+  const runways = await loadRunways(plan, loading);
   const aircraft = await loadAircraft(plan.aircraft?.value, loading);
   const reports = await loadReports(plan, loading);
   return {
     terrain,
+    ...(surface === undefined ? {} : { surface }),
+    ...(geoid === undefined ? {} : { geoid }),
     airspace,
     obstacles,
+    people,
+    runways,
     aircraft,
+    reports,
     problems,
     data,
     ...(incomplete === undefined ? {} : { obstaclesIncomplete: incomplete }),
   };
-    reports,
 };

@@ -23,7 +23,9 @@ export interface Plan {
   readonly category?: Written<string>;
   readonly site: Site;
   readonly crew: Crew;
-  readonly terrain: readonly Written<string>[];
+  readonly terrain: readonly TerrainReference[];
+  /** The grid that tells how high mean sea level lies above the ellipsoid. */
+  readonly geoid?: Written<string>;
   readonly airspace: readonly AirspaceReference[];
   readonly obstacles?: ObstacleSource;
   /** Runways with their airports' surface class, for the exclusion zones around their ends. */
@@ -31,6 +33,7 @@ export interface Plan {
   readonly people?: People;
   readonly weather: PlanWeather;
   readonly preflight: readonly PreflightStatement[];
+  readonly restrictions?: RestrictionSource;
   readonly authorisations: readonly Authorisation[];
   readonly accepts: readonly Acceptance[];
   readonly items: readonly Item[];
@@ -47,6 +50,15 @@ export interface Plan {
   /** What has to stand before and after it there: its indentation and line break, or the comma of a `{ }`. */
   readonly headEntry: { readonly before: string; readonly after: string };
   readonly eol: '\n' | '\r\n';
+}
+
+/** A raster or a folder of tiles. Absent `is` = ground. */
+export interface TerrainReference extends Written<string> {
+  /** A surface model has trees and buildings in it: it bounds obstacles and is never ground. */
+  readonly is?: Written<'ground' | 'surface'>;
+  /** Vertical error, in place of the usual one. */
+  readonly error?: Amount<Metres>;
+  readonly edition?: Written<string>;
 }
 
 /** An airspace file, and the mapping through which it is read where it has an authority's own layout. */
@@ -176,6 +188,24 @@ export interface ListedObstacle {
 }
 
 export type { PlanWeather, WeatherStation, Wind } from './weather.ts';
+
+/** Temporary restrictions and notices: a statement that there are none, or their texts. */
+export type RestrictionSource = RestrictionStatement | RestrictionNotices;
+
+/** `restrictions: { none-found: where it was looked, seen: ..., by: ... }` */
+export interface RestrictionStatement extends Statement {
+  readonly kind: 'statement';
+  readonly noneFound?: Written<string>;
+}
+
+export interface RestrictionNotices {
+  readonly kind: 'notices';
+  readonly span: Span;
+  /** When they were fetched. */
+  readonly retrieved?: Written<ZonedTime>;
+  /** Each as it was issued, word for word. */
+  readonly notices: readonly Written<string>[];
+}
 
 export interface Authorisation {
   readonly span: Span;

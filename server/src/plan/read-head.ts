@@ -25,12 +25,13 @@ import type {
   PlanWeather,
   Site,
   SitePlace,
+  TerrainReference,
   Wind,
   Window,
 } from './model.ts';
 import { readCrew } from './read-crew.ts';
 import { readPeople } from './read-people.ts';
-import { readAccepts, readAuthorisations, readObstacles, readPreflight } from './read-statements.ts';
+import { readAccepts, readAuthorisations, readObstacles, readPreflight, readRestrictions } from './read-statements.ts';
 import { readWeather } from './read-weather.ts';
 
 /** All of a plan that stands outside its route. */
@@ -51,13 +52,15 @@ export const readHead = (root: Section | undefined): Head =>
     aircraft: textOf(root, 'aircraft'),
     site: readSite(sectionOf(root, 'site')),
     crew: readCrew(sectionOf(root, 'crew')),
-    terrain: textsOf(root, 'terrain'),
+    terrain: oneOrMore(fieldOf(root, 'terrain')).flatMap((field) => readTerrain(field) ?? []),
+    geoid: textOf(root, 'geoid'),
     airspace: oneOrMore(fieldOf(root, 'airspace')).flatMap((field) => readAirspace(field) ?? []),
     obstacles: readObstacles(sectionOf(root, 'obstacles')),
     runways: textsOf(root, 'runways'),
     people: readPeople(sectionOf(root, 'people')),
     weather: readWeather(sectionOf(root, 'weather')),
     preflight: readPreflight(root),
+    restrictions: readRestrictions(sectionOf(root, 'restrictions')),
     authorisations: readAuthorisations(root),
     accepts: readAccepts(root),
     lostLink: readLostLink(sectionOf(root, 'lost-link')),
@@ -68,6 +71,21 @@ const readAirspace = (field: Field): AirspaceReference | undefined => {
   const section = asSection(field);
   const file = textOf(section, 'file');
   return file && present<AirspaceReference>({ ...file, mapping: textOf(section, 'mapping') });
+};
+
+const readTerrain = (field: Field): TerrainReference | undefined => {
+  if (field.node.kind !== 'mapping') return asText(field);
+  const section = asSection(field);
+  const file = textOf(section, 'file');
+  return (
+    file &&
+    present<TerrainReference>({
+      ...file,
+      is: wordOf(section, 'is', ['ground', 'surface']),
+      error: amountOf(section, 'error', 'length'),
+      edition: textOf(section, 'edition'),
+    })
+  );
 };
 
 const readWindow = (section: Section | undefined): Window | undefined =>

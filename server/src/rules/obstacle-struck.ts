@@ -11,12 +11,13 @@ import {
   type OverTop,
 } from '../facts/obstacle-passes.ts';
 import { routePlaceOf } from '../facts/route-order.ts';
-import type { Item, Plan } from '../plan/model.ts';
+import { type BelowSurface, surfacePass } from '../facts/surface-pass.ts';
+import type { Item, Leg, Plan } from '../plan/model.ts';
 import type { Complaint } from '../rulebook/finding.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import { dateAt, sayDate } from '../units/calendar.ts';
 import { type Metres, metres } from '../units/frames.ts';
-import { sayNumber } from '../units/say.ts';
+import { sayDistance, sayNumber } from '../units/say.ts';
 import { isMissing, type Missing } from '../world/world.ts';
 
 /** The crew's statement, for the matrix; undefined where the plan has none or only a part of one. */
@@ -96,6 +97,21 @@ const complaint = (item: Item, way: Way, obstacle: string, over: OverTop): Compl
   };
 };
 
+/** The leg that ends at an item, below what a surface model shows. */
+const belowSurface = (item: Item, leg: Leg, below: BelowSurface): Complaint => {
+  const name = `leg ${leg.from.id.value} to ${leg.to.id.value}`;
+  const { height, craft, surface, at, along } = below;
+  const how = height > -0.05 ? 'at the height of' : `${sayNumber(-height, 1)} m below`;
+  return {
+    at: item.id.span,
+    subject: `${name} at the surface`,
+    message: `${name} passes ${how} the tops that the surface model shows ${sayDistance(along)} along, at ${sayNumber(surface)} m above mean sea level`,
+    measured: { value: craft, unit: 'm', frame: 'above sea' },
+    limit: { value: surface, unit: 'm', frame: 'above sea', setBy: 'the surface model' },
+    place: { at, alongM: along, altitudeAmslM: craft },
+  };
+};
+
 export default defineRule({
   visits: 'item',
   title: 'the way runs through an obstacle',
@@ -104,7 +120,7 @@ export default defineRule({
   basis: 'physics',
   why: 'Masts, towers, trees and buildings are in no terrain file. An aircraft that flies its plan flies into them.',
   condition:
-    'Over the footprint of each obstacle, and half the size of the aircraft beside it, each leg is above its top. An obstacle that stands up into an area flown by hand is a note: the pilot flies there by eye, often for its sake. Obstacles come from the plan (`listed`), from files, or are ruled out by a statement of the crew (`none-above`, `seen`, `by`).',
+    'Over the footprint of each obstacle, and half the size of the aircraft beside it, each leg is above its top. An obstacle that stands up into an area flown by hand is a note: the pilot flies there by eye, often for its sake. Obstacles come from the plan (`listed`), from files, or are ruled out by a statement of the crew (`none-above`, `seen`, `by`). A surface model (`terrain: [{ file: roofs.tif, is: surface }]`) adds what it shows: each leg is above it too. It does not show masts and wires, so the plan still says what is known of those. Areas are flown by eye and not compared with it.',
   mend: 'Raise the leg over the obstacle or lead it around. Where nothing stands up, say so: `obstacles: { none-above: 20 m AGL, seen: DATE, by: pilot }`.',
   sources: [
     { cite: '14 CFR 107.49(a)(4), ground hazards', edition: '2026-01-01', for: ['us-part-107'] },
@@ -121,15 +137,24 @@ export default defineRule({
 
   *check(item, tools) {
     const { plan } = tools;
+    const lacking: Missing[] = [];
+    const leg = routePlaceOf(item, tools).arriving;
+    const surface = leg === undefined ? { known: undefined } : orLacking(() => tools.ask(surfacePass, leg));
+    if ('missing' in surface) lacking.push(surface);
+    else if (surface.known !== undefined && leg !== undefined) {
+      const { below } = surface.known;
+      if (below !== undefined) yield { found: belowSurface(item, leg, below) };
+      lacking.push(...surface.known.lacking);
+    }
     if (plan.obstacles === undefined) throw lackingLook(plan, 'the plan says nothing about obstacles');
     if (plan.obstacles.kind === 'statement') {
       const statement = statementOf(plan);
       if (statement === undefined)
         throw lackingLook(plan, 'the statement about obstacles needs none-above, seen and by');
+      requireWhole({ lacking });
       yield { declared: { at: plan.obstacles.span, because: statement } };
       return;
     }
-    const lacking: Missing[] = [];
     for (const way of waysOf(item, tools)) {
       lacking.push(...way.near.lacking);
       for (const pass of way.near.passes) {

@@ -64,6 +64,10 @@ export const onGround = (ground: MetresAboveSea, height: MetresAboveGround): Met
 export const onTakeOff = (takeOff: MetresAboveSea, height: MetresAboveTakeOff): MetresAboveSea =>
   (takeOff + height) as MetresAboveSea;
 
+/** Height above the ellipsoid minus the height of mean sea level above the ellipsoid there: the height above the sea. */
+export const overGeoid = (height: MetresAboveEllipsoid, undulation: Metres): MetresAboveSea =>
+  (height - undulation) as MetresAboveSea;
+
 /** Height above the sea minus the take-off place above the sea: the height above take-off. */
 export const overTakeOff = (craft: MetresAboveSea, takeOff: MetresAboveSea): MetresAboveTakeOff =>
   (craft - takeOff) as MetresAboveTakeOff;

@@ -39,6 +39,7 @@ export const needsOf = (plan: Plan): Needs => {
   const reach = plan.items.reduce((most, item) => Math.max(most, reachOf(item)), 0);
   const files: FileNeed[] = [];
   for (const reference of plan.terrain) files.push({ role: 'terrain', reference: reference.value });
+  if (plan.geoid !== undefined) files.push({ role: 'geoid', reference: plan.geoid.value });
   for (const { value, mapping } of plan.airspace) {
     files.push({ role: 'airspace', reference: value });
     if (mapping !== undefined) files.push({ role: 'mapping', reference: mapping.value });
@@ -49,6 +50,6 @@ export const needsOf = (plan: Plan): Needs => {
   for (const reference of plan.people?.files ?? []) files.push({ role: 'people', reference: reference.value });
   for (const reference of plan.runways) files.push({ role: 'runways', reference: reference.value });
   if (plan.aircraft !== undefined) files.push({ role: 'aircraft', reference: plan.aircraft.value });
+  for (const reference of plan.weather.reports ?? []) files.push({ role: 'reports', reference: reference.value });
   return { box: around === undefined ? undefined : growBox(around, ROOM + reach), files };
 };
-  for (const reference of plan.weather.reports ?? []) files.push({ role: 'reports', reference: reference.value });

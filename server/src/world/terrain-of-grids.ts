@@ -5,7 +5,7 @@ import { groundWithin } from '../geo/ground-range.ts';
 import type { HeightGrid } from '../geo/height-grid.ts';
 import { surfaceVerdict } from '../geo/surface-verdict.ts';
 import { groundAlong, groundAt } from '../geo/terrain-walk.ts';
-import { type LonLat, metres } from '../units/frames.ts';
+import { type LonLat, type MetresAboveSea, metres } from '../units/frames.ts';
 import type { Terrain } from './world.ts';
 
 /** A raster, with the box it lies in where that is known: a raster whose box is far away is not walked. */
@@ -29,14 +29,19 @@ export const terrainOf = (placed: readonly PlacedGrid[]): Terrain => {
     const box = growBox(around, BULGE);
     return ordered.filter((one) => one.box === undefined || boxesMeet(one.box, box)).map((one) => one.grid);
   };
+  const answering = (at: LonLat): { readonly grid: HeightGrid; readonly ground: MetresAboveSea } | undefined => {
+    for (const grid of near([at])) {
+      const ground = groundAt(grid, at);
+      if (ground !== undefined) return { grid, ground };
+    }
+    return undefined;
+  };
   return {
     error: metres(placed.reduce((most, { grid }) => Math.max(most, grid.errorMetres), 0)),
-    groundAt: (at) => {
-      for (const grid of near([at])) {
-        const ground = groundAt(grid, at);
-        if (ground !== undefined) return ground;
-      }
-      return undefined;
+    groundAt: (at) => answering(at)?.ground,
+    cellAt: (at) => {
+      const there = answering(at);
+      return there === undefined ? undefined : metres(there.grid.cellMetres);
     },
     groundAlong: (path: LegPath) => {
       const [first, ...rest] = near([path.from, path.at(path.length / 2), path.to]);

@@ -5,21 +5,30 @@ import type { Interval } from '../geo/interval.ts';
 import type { SurfaceVerdict } from '../geo/surface-verdict.ts';
 import type { Aircraft } from '../plan/aircraft.ts';
 import type { Instant, LonLat, Metres, MetresAboveSea } from '../units/frames.ts';
+import type { Geoid } from './geoid.ts';
 import type { Obstacle } from './obstacle.ts';
-import type { Zone } from './zone.ts';
 import type { PeopleLayer } from './people.ts';
 import type { Runways } from './runway.ts';
 import type { LoadedReport } from './weather-report.ts';
+import type { Zone } from './zone.ts';
 
 /** All that a review needs from outside the plan: loaded before, frozen during, never fetched by a rule. */
 export interface World {
   readonly terrain: Terrain | Missing;
+  /** Surface models: the tops of trees and buildings. Absent where the plan names none. */
+  readonly surface?: Terrain | Missing;
+  /** Absent where the plan names none. */
+  readonly geoid?: Geoid | Missing;
   readonly airspace: Airspace | Missing;
   /** Obstacles from files; those listed in the plan are in the plan. */
   readonly obstacles: readonly Obstacle[] | Missing;
   /** Why obstacles may be lacking although some are there: what is found counts, what is not found proves nothing. */
   readonly obstaclesIncomplete?: Missing;
+  readonly people: PeopleLayer | Missing;
+  readonly runways: Runways | Missing;
   readonly aircraft: Aircraft | Missing;
+  /** The weather reports of the plan; absent where it has none. */
+  readonly reports?: readonly LoadedReport[];
   /** What went wrong with a reference, by the text of the reference. Each is one finding on the reference. */
   readonly problems: ReadonlyMap<string, readonly string[]>;
   readonly data: readonly Provenance[];
@@ -27,8 +36,6 @@ export interface World {
 
 /** What is not there, and why: the start of a gap. */
 export interface Missing {
-  /** The weather reports of the plan; absent where it has none. */
-  readonly reports?: readonly LoadedReport[];
   readonly missing: string;
   /** The earliest time at which it can exist; before that the gap is "not yet". */
   readonly due?: Instant;
@@ -39,6 +46,8 @@ export interface Provenance {
   readonly edition: string;
   /** RFC 3339, where the source tells. */
   readonly retrieved?: string;
+  /** Weather: it changes by the hour, and no statement about the ground is made for it. */
+  readonly passing?: true;
 }
 
 export interface Terrain {
@@ -46,8 +55,8 @@ export interface Terrain {
   readonly error: Metres;
   /** Ground height, or undefined where no raster has data. */
   groundAt(at: LonLat): MetresAboveSea | undefined;
-  /** Weather: it changes by the hour, and no statement about the ground is made for it. */
-  readonly passing?: true;
+  /** Side in metres of the cells that tell the ground at a place; undefined where no raster has data. */
+  cellAt(at: LonLat): Metres | undefined;
   /** The ground along a path; stretches without data are in it as such. */
   groundAlong(path: LegPath): GroundProfile;
   /** Least and greatest ground within a shape's box cells; undefined where any of it has no data. */
@@ -95,6 +104,8 @@ export const emptyWorld = (why: string): World => ({
   terrain: { missing: why },
   airspace: { missing: why },
   obstacles: { missing: why },
+  people: { missing: why },
+  runways: { missing: why },
   aircraft: { missing: why },
   problems: new Map(),
   data: [],

@@ -1,5 +1,5 @@
-import { longitudeStep } from '../../geo/box.ts';
-import type { LonLat } from '../../units/frames.ts';
+import { longitudeStep, wrapLongitude } from '../../geo/box.ts';
+import { type LonLat, lonLat } from '../../units/frames.ts';
 import { Unreadable } from '../unreadable.ts';
 
 /**
@@ -16,6 +16,8 @@ export interface Crs {
   readonly horizontalError: number;
   /** Coordinates in the raster's own system: degrees, or metres east and north. Total: a place beyond `reaches` is drawn to its edge. */
   project(at: LonLat): { readonly x: number; readonly y: number };
+  /** The place of coordinates in the raster's own system; the way back from `project`. */
+  unproject(x: number, y: number): LonLat;
   /** Whether the projection is meant for a place. */
   reaches(at: LonLat): boolean;
 }
@@ -214,6 +216,8 @@ const webMercator: Crs = {
     const latitude = clamp(lat, -MERCATOR_EDGE, MERCATOR_EDGE);
     return { x: MERCATOR_RADIUS * lon * RADIAN, y: MERCATOR_RADIUS * Math.asinh(Math.tan(latitude * RADIAN)) };
   },
+  unproject: (x, y) =>
+    lonLat(wrapLongitude(x / MERCATOR_RADIUS / RADIAN), Math.atan(Math.sinh(y / MERCATOR_RADIUS)) / RADIAN),
   reaches: ({ lat }) => Math.abs(lat) <= MERCATOR_EDGE,
 };
 
@@ -232,6 +236,10 @@ const projectedCrs = async (code: number, { definition, error, area }: Projected
       const [x = Number.NaN, y = Number.NaN] = converter.forward([longitude, clamp(lat, south, north)]);
       return { x, y };
     },
+    unproject: (x, y) => {
+      const [lon = Number.NaN, lat = Number.NaN] = converter.inverse([x, y]);
+      return lonLat(wrapLongitude(lon), lat);
+    },
     reaches: ({ lon, lat }) => Math.abs(longitudeStep(centre, lon)) <= half && lat >= south && lat <= north,
   };
 };
@@ -246,6 +254,7 @@ export const crsOf = async (code: number): Promise<Crs> => {
       kind: 'geographic',
       horizontalError: geographic.error,
       project: ({ lon, lat }) => ({ x: lon, y: lat }),
+      unproject: (x, y) => lonLat(wrapLongitude(x), y),
       reaches: () => true,
     };
   }

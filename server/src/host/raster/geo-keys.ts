@@ -52,12 +52,27 @@ const USER_DEFINED = 32767;
 const METRE = 9001;
 const DEGREE = 9102;
 
-/** Geographic systems with a height above the ellipsoid as their third axis. */
-const THREE_DIMENSIONAL: ReadonlySet<number> = new Set([4979, 4937, 4957, 6319, 4955, 4939, 7843, 4959, 7912, 9989]);
+/**
+ * Geographic systems with a height above the ellipsoid as their third axis, and the system of their first two axes; of the
+ * realisations of the terrestrial reference frame, which agree with WGS 84 within some decimetres, WGS 84 (from memory).
+ */
+const THREE_DIMENSIONAL: ReadonlyMap<number, number> = new Map([
+  [4979, 4326],
+  [4937, 4258],
+  [4957, 4269],
+  [6319, 6318],
+  [4955, 4617],
+  [4939, 4283],
+  [7843, 7844],
+  [4959, 4167],
+  [7912, 4326],
+  [9989, 4326],
+]);
 
-const ellipsoidal = (): Unreadable =>
+/** The refusal of heights above the ellipsoid where nothing brings them to mean sea level. */
+export const ellipsoidal = (): Unreadable =>
   new Unreadable(
-    'gives heights above the ellipsoid, which differ from heights above mean sea level by up to 106 m; convert it to heights above mean sea level first',
+    'gives heights above the ellipsoid, which differ from heights above mean sea level by up to 106 m; name a geoid grid in the plan (geoid) or convert it to heights above mean sea level first',
   );
 
 /** The zone of a system that is described by its projection alone (GeoTIFF 1.0 section 6.3.3.2: UTM zones). */
@@ -73,7 +88,6 @@ export const horizontalCodeOf = ({ numbers }: GeoKeys): number => {
   const model = numbers.get(MODEL_TYPE);
   const projected = numbers.get(PROJECTED_CRS);
   const geodetic = numbers.get(GEODETIC_CRS);
-  if (geodetic !== undefined && THREE_DIMENSIONAL.has(geodetic)) throw ellipsoidal();
   if (model === 3) throw new Unreadable('is in geocentric coordinates, which are not read');
   if (model === 1 || (model === undefined && projected !== undefined)) {
     const linear = numbers.get(LINEAR_UNITS);
@@ -91,12 +105,13 @@ export const horizontalCodeOf = ({ numbers }: GeoKeys): number => {
   if (geodetic === USER_DEFINED) {
     throw new Unreadable('describes a coordinate system of its own without an EPSG code, which is not read');
   }
-  return geodetic;
+  return THREE_DIMENSIONAL.get(geodetic) ?? geodetic;
 };
 
 /** What a raster's numbers are heights above, and how many metres one of them is. */
 export interface VerticalTerms {
   readonly metresPerUnit: number;
+  readonly above: 'sea' | 'ellipsoid';
   /** What had to be taken for granted. */
   readonly notes: readonly string[];
 }
@@ -156,37 +171,44 @@ const unitOf = (code: number): number => {
 const isEllipsoidal = (code: number): boolean => THREE_DIMENSIONAL.has(code) || (code >= 5001 && code <= 5099);
 
 /**
- * What the numbers of a raster mean. Throws `Unreadable` for heights above an ellipsoid and for datums that are not on
- * the list: a wrong guess puts the ground tens of metres off.
+ * What the numbers of a raster mean. Throws `Unreadable` for datums that are not on the list: a wrong guess puts the ground
+ * tens of metres off.
  */
 export const verticalTermsOf = ({ numbers, texts }: GeoKeys): VerticalTerms => {
   const system = numbers.get(VERTICAL_CRS);
   const datum = numbers.get(VERTICAL_DATUM);
   const unitCode = numbers.get(VERTICAL_UNITS);
   const unit = unitCode === undefined || unitCode === 0 ? undefined : unitOf(unitCode);
-  if (/ellipsoid/i.test(texts.get(VERTICAL_CITATION) ?? '')) throw ellipsoidal();
+  const isThreeDimensional = THREE_DIMENSIONAL.has(numbers.get(GEODETIC_CRS) ?? 0);
+  const namesEllipsoid = isEllipsoidal(system ?? 0) || /ellipsoid/i.test(texts.get(VERTICAL_CITATION) ?? '');
+  if (isThreeDimensional || namesEllipsoid) {
+    if (ABOVE_SEA.has(system ?? 0) || SEA_DATUMS.has(datum ?? 0)) {
+      throw new Unreadable('says of its heights both that they are above the ellipsoid and above mean sea level');
+    }
+    return { metresPerUnit: unit ?? 1, above: 'ellipsoid', notes: [] };
+  }
   if (system !== undefined && system !== 0 && system !== USER_DEFINED) {
-    if (isEllipsoidal(system)) throw ellipsoidal();
     const usual = ABOVE_SEA.get(system);
     if (usual === undefined) {
       throw new Unreadable(
         `gives heights in EPSG:${system}, a height system that is not read; convert it to heights above mean sea level`,
       );
     }
-    return { metresPerUnit: unit ?? usual, notes: [] };
+    return { metresPerUnit: unit ?? usual, above: 'sea', notes: [] };
   }
   if (datum !== undefined && datum !== 0 && datum !== USER_DEFINED) {
     if (!SEA_DATUMS.has(datum)) throw new Unreadable(`gives heights above EPSG datum ${datum}, which is not read`);
     return {
       metresPerUnit: unit ?? 1,
+      above: 'sea',
       notes: unit === undefined ? ['unit of height not stated, taken as metres'] : [],
     };
   }
   if (system === USER_DEFINED) throw new Unreadable('describes a height system of its own, which is not read');
   if (unit !== undefined) {
-    return { metresPerUnit: unit, notes: ['vertical datum not stated, taken as mean sea level'] };
+    return { metresPerUnit: unit, above: 'sea', notes: ['vertical datum not stated, taken as mean sea level'] };
   }
-  return { metresPerUnit: 1, notes: ['vertical datum not stated, taken as metres above mean sea level'] };
+  return { metresPerUnit: 1, above: 'sea', notes: ['vertical datum not stated, taken as metres above mean sea level'] };
 };
 
 /** Names of units of height as writers of rasters put them beside a band. */

@@ -1,9 +1,10 @@
 import type { Box } from '../../geo/box.ts';
 import { sayNumber } from '../../units/say.ts';
 import { Unreadable } from '../unreadable.ts';
+import { bringToSea } from './bring-to-sea.ts';
 import type { ByteSource } from './byte-source.ts';
 import { crsOf } from './crs.ts';
-import { type GeoKeys, horizontalCodeOf, readGeoKeys, unitNamed, verticalTermsOf } from './geo-keys.ts';
+import { ellipsoidal, type GeoKeys, horizontalCodeOf, readGeoKeys, unitNamed, verticalTermsOf } from './geo-keys.ts';
 import {
   cellAt,
   heightOfHorizontalError,
@@ -13,7 +14,8 @@ import {
   middleOf,
   nodesFor,
   type RasterPart,
-  usualError,
+  type ReadTerms,
+  statedError,
 } from './raster-part.ts';
 import { readDirectory, readNumbers, readText, type TiffDirectory } from './tiff-directory.ts';
 import { type HeightLayout, readLayout, readPixels } from './tiff-heights.ts';
@@ -36,6 +38,7 @@ export interface GeoTiff {
   /** Height in metres = number × factor + shift. */
   readonly factor: number;
   readonly shift: number;
+  readonly above: 'sea' | 'ellipsoid';
   readonly notes: readonly string[];
   /** The time that the file gives as its own, as it stands there. */
   readonly edition: string | undefined;
@@ -119,6 +122,7 @@ export const openGeoTiff = async (source: ByteSource): Promise<GeoTiff> => {
     noData: noData === undefined || Number.isNaN(noData) ? undefined : noData,
     factor: numberItem(metadata, 'scale', 1) * perUnit,
     shift: numberItem(metadata, 'offset', 0) * perUnit,
+    above: vertical.above,
     notes: vertical.notes,
     edition: /^\d{4}:\d{2}:\d{2}/.test(date) ? date.replace(/^(\d{4}):(\d{2}):(\d{2})/, '$1-$2-$3') : undefined,
   };
@@ -144,10 +148,16 @@ const toMetres = (pixels: Float32Array | Float64Array, { noData, factor, shift }
 };
 
 /** The part of a raster that a box needs, or undefined where the two do not meet. Rejects with `Unreadable`. */
-export const readGeoTiff = async (source: ByteSource, raster: GeoTiff, box: Box): Promise<RasterPart | undefined> => {
+export const readGeoTiff = async (
+  source: ByteSource,
+  raster: GeoTiff,
+  box: Box,
+  terms: ReadTerms = {},
+): Promise<RasterPart | undefined> => {
   const { lattice, layout } = raster;
   const nodes = nodesFor(lattice, layout.width, layout.height, box);
   if (nodes === undefined) return undefined;
+  if (raster.above === 'ellipsoid' && terms.geoid === undefined) throw ellipsoidal();
   if (nodes.columns * nodes.rows > MOST_NODES) {
     const millions = sayNumber((nodes.columns * nodes.rows) / 1e6, 0);
     throw new Unreadable(
@@ -157,13 +167,10 @@ export const readGeoTiff = async (source: ByteSource, raster: GeoTiff, box: Box)
   const heights = await readPixels(source, raster.directory, layout, nodes);
   const strange = toMetres(heights, raster);
   const cell = cellAt(lattice, middleOf(box));
-  const error = usualError(cell);
-  const notes = [
-    ...raster.notes,
-    `vertical error not stated, taken as ${sayNumber(error)} m for cells of ${sayNumber(cell)} m`,
-  ];
+  const { error, note } = statedError(terms, cell);
+  const notes = [...raster.notes, note];
   if (strange > 0) notes.push(`${strange} heights that no ground on Earth has count as no data`);
-  return {
+  const part: RasterPart = {
     ...nodes,
     lattice,
     heights,
@@ -171,4 +178,5 @@ export const readGeoTiff = async (source: ByteSource, raster: GeoTiff, box: Box)
     notes,
     edition: raster.edition ?? '',
   };
+  return raster.above === 'ellipsoid' && terms.geoid !== undefined ? bringToSea(part, terms.geoid, cell) : part;
 };

@@ -3,7 +3,15 @@ import { degrees } from '../../units/frames.ts';
 import { Unreadable } from '../unreadable.ts';
 import type { ByteSource } from './byte-source.ts';
 import { crsOf } from './crs.ts';
-import { isGround, type Lattice, nodesFor, type RasterPart, SRTM_ERROR } from './raster-part.ts';
+import {
+  isGround,
+  type Lattice,
+  nodesFor,
+  type RasterPart,
+  type ReadTerms,
+  SRTM_ERROR,
+  statedError,
+} from './raster-part.ts';
 
 /**
  * Tiles of the Shuttle Radar Topography Mission: one degree square, 1201 or 3601 nodes a side, the outermost ones on the
@@ -11,6 +19,7 @@ import { isGround, type Lattice, nodesFor, type RasterPart, SRTM_ERROR } from '.
  * documentation, sections 3.1 and 3.2, from memory).
  */
 const VOID = -32768;
+const METRES_PER_DEGREE = 111_195;
 const SIDES: ReadonlyMap<number, number> = new Map([1201, 3601].map((side) => [side * side * 2, side]));
 
 /** The south-west corner that a tile's name gives, `N44W072`, or undefined. */
@@ -35,7 +44,12 @@ export const tileMeets = (name: string, box: Box): boolean => {
  * The part of a tile that a box needs, or undefined where the two do not meet. `name` is the file's own name. Rejects
  * with `Unreadable`.
  */
-export const readHgt = async (source: ByteSource, name: string, box: Box): Promise<RasterPart | undefined> => {
+export const readHgt = async (
+  source: ByteSource,
+  name: string,
+  box: Box,
+  terms: Pick<ReadTerms, 'error'> = {},
+): Promise<RasterPart | undefined> => {
   const corner = tileCorner(name);
   if (corner === undefined) {
     throw new Unreadable('is not named after its south-west corner, as in N44W072.hgt, so that its place is not known');
@@ -56,7 +70,15 @@ export const readHgt = async (source: ByteSource, name: string, box: Box): Promi
       heights[row * nodes.columns + column] = height === VOID || !isGround(height) ? Number.NaN : height;
     }
   }
-  return { ...nodes, lattice, heights, error: SRTM_ERROR, notes: [], edition: `SRTM tile ${tileName(corner)}` };
+  const told = terms.error === undefined ? undefined : statedError(terms, METRES_PER_DEGREE * step);
+  return {
+    ...nodes,
+    lattice,
+    heights,
+    error: told?.error ?? SRTM_ERROR,
+    notes: told === undefined ? [] : [told.note],
+    edition: `SRTM tile ${tileName(corner)}`,
+  };
 };
 
 const strangeSize = async (source: ByteSource): Promise<Unreadable> => {

@@ -2,6 +2,8 @@ import { type Box, longitudeStep, wrapLongitude } from '../../geo/box.ts';
 import { destination } from '../../geo/geodesy.ts';
 import type { HeightGrid } from '../../geo/height-grid.ts';
 import { type LonLat, lonLat } from '../../units/frames.ts';
+import { sayNumber } from '../../units/say.ts';
+import type { Geoid } from '../../world/geoid.ts';
 import type { Crs } from './crs.ts';
 
 /** Where the nodes of a raster lie in its own coordinate system. Steps may be negative, never zero. */
@@ -242,8 +244,25 @@ export const heightOfHorizontalError = (
   return (steepest / cell) * horizontalError;
 };
 
+/** What the plan adds to a raster. */
+export interface ReadTerms {
+  /** Brings heights above the ellipsoid to mean sea level. */
+  readonly geoid?: Geoid;
+  /** The vertical error that the plan states, in metres. */
+  readonly error?: number;
+}
+
+/** The vertical error of a raster in metres, and how it is known. `cell` is the distance of the nodes in metres. */
+export const statedError = (terms: ReadTerms, cell: number): { readonly error: number; readonly note: string } => {
+  if (terms.error !== undefined) {
+    return { error: terms.error, note: `vertical error stated in the plan, ${sayNumber(terms.error)} m` };
+  }
+  const error = usualError(cell);
+  return { error, note: `vertical error not stated, taken as ${sayNumber(error)} m for cells of ${sayNumber(cell)} m` };
+};
+
 /** The vertical error in metres of a raster that does not state its own, by the size of its cells. */
-export const usualError = (cell: number): number => {
+const usualError = (cell: number): number => {
   if (cell >= 15) return SRTM_ERROR;
   return cell >= 4 ? 3 : 1;
 };
