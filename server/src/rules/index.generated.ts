@@ -80,6 +80,7 @@ import trackNotHeld from './track-not-held.ts';
 import unitUnknown from './unit-unknown.ts';
 import valueOfWrongKind from './value-of-wrong-kind.ts';
 import visibilityBelowMinimum from './visibility-below-minimum.ts';
+import weatherBetterThanReported from './weather-better-than-reported.ts';
 import weatherOfAnotherDay from './weather-of-another-day.ts';
 import weatherReportUnreadable from './weather-report-unreadable.ts';
 import weatherStationFar from './weather-station-far.ts';
@@ -172,6 +173,7 @@ export const RULES: readonly Rule[] = [
   { id: 'unit-unknown', ...unitUnknown },
   { id: 'value-of-wrong-kind', ...valueOfWrongKind },
   { id: 'visibility-below-minimum', ...visibilityBelowMinimum },
+  { id: 'weather-better-than-reported', ...weatherBetterThanReported },
   { id: 'weather-of-another-day', ...weatherOfAnotherDay },
   { id: 'weather-report-unreadable', ...weatherReportUnreadable },
   { id: 'weather-station-far', ...weatherStationFar },
