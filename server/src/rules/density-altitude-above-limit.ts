@@ -3,10 +3,9 @@ import { requireWhole } from '../facts/lacking.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import { exceeds } from '../units/exceeds.ts';
 import { sayMetresAgainst, sayMetresAndFeet, sayNumber } from '../units/say.ts';
-import { isMissing } from '../world/world.ts';
 
 export default defineRule({
-  visits: 'flight',
+  visits: 'aircraft',
   title: 'the air is thinner than the aircraft may fly in',
   question: 'What weather?',
   level: 'stop',
@@ -31,32 +30,33 @@ export default defineRule({
       'aircraft: |\n  aircraft: 1\n  name: bittern-2\n  kind: multirotor\n  mass: 1.4 kg\n  size: 0.5 m\n  max-wind: 10 m/s\n  max-density-altitude: 1000 m\n  registration: { number: FA3BITT2RN, expires: 2028-03-31 }\n  remote-identification: { means: standard, serial: WAYW8BT000002 }\n',
   },
 
-  *check(flight, { ask, plan, world }) {
-    if (isMissing(world.aircraft) || world.aircraft.maxDensityAltitude === undefined) return;
-    const { value: most, span } = world.aircraft.maxDensityAltitude;
-    const air = ask(densityAltitudeOfFlight, flight);
-    const { densityAltitude, highest, temperature, qnh } = air;
-    const measured = { value: densityAltitude, unit: 'm' } as const;
+  *check(aircraft, { ask, plan }) {
+    if (aircraft.maxDensityAltitude === undefined) return;
+    const { value: most, span } = aircraft.maxDensityAltitude;
     const limit = { value: most, unit: 'm', setBy: 'the aircraft file (max-density-altitude)' } as const;
-    const place = { at: highest.at, altitudeAmslM: highest.altitude };
-    if (!exceeds(densityAltitude, most)) {
-      yield {
-        margin: { subject: highest.subject, at: highest.written, measured, limit, room: most - densityAltitude, place },
-      };
-    } else {
-      yield {
-        found: {
-          at: temperature.at,
-          subject: plan.flights.length > 1 ? `flight ${flight.number}` : 'the flight',
-          message: `at ${sayNumber(highest.altitude)} m above mean sea level, in ${sayNumber(temperature.value)} C where it was measured and a QNH of ${sayNumber(qnh.value / 100)} hPa, the density altitude is ${sayMetresAgainst(densityAltitude, most)}; the aircraft file (max-density-altitude) allows at most ${sayMetresAndFeet(most)}`,
-          measured,
-          limit,
-          place,
-          cause: { at: temperature.at, name: 'the temperature' },
-          related: [{ at: span, message: 'the limit stands here' }],
-        },
-      };
+    for (const flight of plan.flights) {
+      const air = ask(densityAltitudeOfFlight, flight);
+      const { densityAltitude, highest, temperature, qnh } = air;
+      const measured = { value: densityAltitude, unit: 'm' } as const;
+      const place = { at: highest.at, altitudeAmslM: highest.altitude };
+      if (!exceeds(densityAltitude, most)) {
+        const room = most - densityAltitude;
+        yield { margin: { subject: highest.subject, at: highest.written, measured, limit, room, place } };
+      } else {
+        yield {
+          found: {
+            at: temperature.at,
+            subject: plan.flights.length > 1 ? `flight ${flight.number}` : 'the flight',
+            message: `at ${sayNumber(highest.altitude)} m above mean sea level, in ${sayNumber(temperature.value)} C where it was measured and a QNH of ${sayNumber(qnh.value / 100)} hPa, the density altitude is ${sayMetresAgainst(densityAltitude, most)}; the aircraft file (max-density-altitude) allows at most ${sayMetresAndFeet(most)}`,
+            measured,
+            limit,
+            place,
+            cause: { at: temperature.at, name: 'the temperature' },
+            related: [{ at: span, message: 'the limit stands here' }],
+          },
+        };
+      }
+      requireWhole(air);
     }
-    requireWhole(air);
   },
 });
