@@ -160,7 +160,7 @@ describe('the verdict on a leg', () => {
     expect(verdict.kind === 'over' && verdict.at.lon).toBeGreaterThan(8.003);
   });
 
-  test('is "at the limit" where no arithmetic can decide', () => {
+  test('is proven half a millimetre below the limit along a slope', () => {
     const slope = surfaceGrid(lattice, (_, lat) => 1000 + 0.5 * (lat - 46) * NORTH);
     let low = 1100;
     let high = 1200;
@@ -170,8 +170,85 @@ describe('the verdict on a leg', () => {
       if ((search.nearest?.distance ?? 0) < 119.9995) low = between;
       else high = between;
     }
-    const short = legPath(middle, destination(middle, 90, 3));
-    expect(verdictOf(slope, short, low, low).kind).toBe('at-the-limit');
+    const short = legPath(middle, destination(middle, 90, 30));
+    expect(verdictOf(slope, short, low, low).kind).toBe('within');
+    expect(verdictOf(slope, short, low + 0.01, low + 0.01).kind).toBe('over');
+  });
+
+  test('looks at the ground of a long leg along a slope a few hundred times, however near the limit is', () => {
+    // The equator is a geodesic, so that the leg keeps its distance from a slope that rises to the north: 120 m from a slope
+    // of one half are 134.164 m above the ground below. A degree of latitude there is 110574 m.
+    const long = { west: 7.85, north: 0.01, step: STEP, columns: 1100, rows: 73 };
+    const slope = surfaceGrid(long, (_, lat) => 1000 + 0.5 * lat * 110_574);
+    let asked = 0;
+    const counted = {
+      ...slope,
+      toGrid: (at: Parameters<typeof slope.toGrid>[0]) => {
+        asked += 1;
+        return slope.toGrid(at);
+      },
+    };
+    const path = legPath(lonLat(7.91, 0), lonLat(8.09, 0));
+    const level = aboveSea(1134.155);
+    const verdict = surfaceVerdict([counted], path, level, level, [{ from: 0, to: path.length }], limit);
+    expect(verdict.kind).toBe('within');
+    // Five times for each look, and the walks. Steps as short as the distance from the limit would ask a million times.
+    expect(asked).toBeLessThan(5000);
+    const over = aboveSea(1134.18);
+    expect(surfaceVerdict([slope], path, over, over, [{ from: 0, to: path.length }], limit).kind).toBe('over');
+  });
+
+  test('agrees with dense sampling over rough ground, whichever it is', () => {
+    const kinds = new Set<string>();
+    fc.assert(
+      fc.property(
+        fc.integer({ min: 0, max: 9999 }),
+        fc.double({ min: 95, max: 150, noNaN: true }),
+        fc.double({ min: -20, max: 20, noNaN: true }),
+        (seed, height, climb) => {
+          const grid = surfaceGrid(
+            lattice,
+            (lon, lat) =>
+              500 + 0.4 * (lat - 46) * NORTH + 12 * Math.sin(seed + lon * 4000) + 9 * Math.cos(lat * 5000 + seed),
+          );
+          const path = legPath(destination(middle, 200 + (seed % 90), 250), destination(middle, seed % 90, 250));
+          const [start, end] = [500 + height, 500 + height + climb];
+          const over = intervalsOver(
+            groundAlong(grid, path),
+            aboveSea(start),
+            aboveSea(end),
+            path.length,
+            aboveGround(limit),
+          );
+          const verdict = surfaceVerdict([grid], path, aboveSea(start), aboveSea(end), over, limit);
+          kinds.add(verdict.kind);
+          let greatest = 0;
+          for (const { from, to } of over) {
+            for (let i = 0; i <= 60; i++) {
+              const along = from + ((to - from) * i) / 60;
+              const altitude = aboveSea(start + ((end - start) * along) / path.length);
+              const { nearest } = nearestSurface([grid], path.at(along), altitude, metres(400));
+              greatest = Math.max(greatest, nearest?.distance ?? 400);
+            }
+          }
+          // The search itself is exact to a centimetre.
+          if (verdict.kind === 'within') expect(greatest).toBeLessThan(limit + 0.01);
+          if (verdict.kind === 'at-the-limit') expect(greatest).toBeLessThan(limit + 0.06);
+          if (verdict.kind === 'over') expect(verdict.distance).toBeGreaterThan(limit);
+        },
+      ),
+      { seed: 31, numRuns: 120 },
+    );
+    expect([...kinds].sort()).toEqual(expect.arrayContaining(['over', 'within']));
+  });
+
+  test('is undecided, and says from where on, where a leg is so long that it is given up', () => {
+    const level = flatGrid({ west: -15, north: 0.02, step: 0.01, columns: 3000, rows: 5 }, 300);
+    const path = legPath(lonLat(-14, 0), lonLat(14, 0));
+    const stretches = [{ from: 0, to: path.length }];
+    const verdict = surfaceVerdict([level], path, aboveSea(419), aboveSea(419), stretches, limit);
+    expect(verdict.kind).toBe('undecided');
+    expect(verdict.kind === 'undecided' && verdict.along).toBeGreaterThan(1_000_000);
   });
 
   test('is unknown beside ground without data', () => {

@@ -3,6 +3,7 @@ import type { Interval } from '../geo/interval.ts';
 import type { SurfaceVerdict } from '../geo/surface-verdict.ts';
 import type { Item, Leg, WrittenHeight } from '../plan/model.ts';
 import type { LonLat, Metres, MetresAboveSea } from '../units/frames.ts';
+import { sayDistance } from '../units/say.ts';
 import { type FactTools, NotAssessed, present } from './fact.ts';
 import { heightAtItem } from './item-height.ts';
 import { itemPlace } from './item-place.ts';
@@ -19,6 +20,11 @@ export type FarFromGround = SurfaceVerdict & { readonly kind: 'over' };
 const overOnly = (verdict: SurfaceVerdict, what: string): FarFromGround | undefined => {
   if (verdict.kind === 'unknown') {
     throw new NotAssessed(`the terrain has no data near a part of ${what}, and ground there could be near enough`);
+  }
+  if (verdict.kind === 'undecided') {
+    throw new NotAssessed(
+      `${what} stays so near to the limit from the nearest ground for so long that it was not followed beyond ${sayDistance(verdict.along)} along; cut it into shorter legs`,
+    );
   }
   return verdict.kind === 'over' ? verdict : undefined;
 };
