@@ -6,7 +6,7 @@ import { NotAssessed } from './fact.ts';
 export const STATEMENT_DAYS = 30;
 
 /** A terminal aerodrome forecast reaches at most 30 hours ahead: ICAO Annex 3, from memory. */
-const FORECAST_HOURS = 30;
+export const FORECAST_HOURS = 30;
 
 const HOUR = 3_600_000;
 

@@ -10,7 +10,7 @@ import {
   onGround,
   overGround,
 } from '../units/frames.ts';
-import type { Missing } from '../world/world.ts';
+import type { Airspace, Missing } from '../world/world.ts';
 import type { Zone } from '../world/zone.ts';
 import { bandOf } from './area-band.ts';
 import { areaGround } from './area-height.ts';
@@ -101,24 +101,33 @@ const meets = (volume: Volume, zone: Zone, first: Item, tools: FactTools): boole
   return betweenEdges(zone, first, tools, between, (met) => met);
 };
 
+/** The zones of an airspace entered at an item. Whether it covers the item is not asked. */
+export const entriesAtItem = (item: Item, { zonesIn }: Pick<Airspace, 'zonesIn'>, tools: FactTools): VolumeZones => {
+  if (item.kind !== 'area' && item.kind !== 'take-off' && item.kind !== 'land') return { entries: [], lacking: [] };
+  const volume = item.kind === 'area' ? volumeOfArea(item, tools) : columnOf(item, tools);
+  const around = boxAround(volume.ring);
+  const { first } = routePlaceOf(item, tools).flight;
+  const entries: VolumeZone[] = [];
+  const lacking: Missing[] = [];
+  for (const zone of around === undefined ? [] : zonesIn(growBox(around, 1))) {
+    const found = orLacking(() => meets(volume, zone, first, tools));
+    if ('missing' in found) lacking.push(found);
+    else if (found.known) entries.push({ zone, at: volume.at });
+  }
+  return { entries, lacking };
+};
+
 /** The zones entered at an item: everywhere in an area, straight up or down at a take-off or landing; none at a point. */
 export const volumeZones = defineFact({
   name: 'volume-zones',
   derive: (item: Item, tools: FactTools): VolumeZones => {
     if (item.kind !== 'area' && item.kind !== 'take-off' && item.kind !== 'land') return { entries: [], lacking: [] };
     const airspace = present(tools.world.airspace);
-    const volume = item.kind === 'area' ? volumeOfArea(item, tools) : columnOf(item, tools);
-    const around = boxAround(volume.ring);
-    if (around === undefined) return { entries: [], lacking: [] };
-    const { first } = routePlaceOf(item, tools).flight;
-    const entries: VolumeZone[] = [];
-    const lacking: Missing[] = [];
-    if (!airspace.covers(around)) lacking.push({ missing: `the airspace files do not cover ${item.id.value}` });
-    for (const zone of airspace.zonesIn(growBox(around, 1))) {
-      const found = orLacking(() => meets(volume, zone, first, tools));
-      if ('missing' in found) lacking.push(found);
-      else if (found.known) entries.push({ zone, at: volume.at });
-    }
-    return { entries, lacking };
+    const { entries, lacking } = entriesAtItem(item, airspace, tools);
+    const ring = item.kind === 'area' ? tools.ask(areaShape, item).ring : [tools.ask(itemPlace, item)];
+    const around = boxAround(ring);
+    return around === undefined || airspace.covers(around)
+      ? { entries, lacking }
+      : { entries, lacking: [{ missing: `the airspace files do not cover ${item.id.value}` }, ...lacking] };
   },
 });

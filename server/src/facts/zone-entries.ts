@@ -1,4 +1,4 @@
-import { boxAround, growBox } from '../geo/box.ts';
+import { type Box, boxAround, growBox } from '../geo/box.ts';
 import type { LegPath } from '../geo/geodesy.ts';
 import type { GroundProfile } from '../geo/height-grid.ts';
 import { commonIntervals, freeOf, type Interval } from '../geo/interval.ts';
@@ -6,7 +6,7 @@ import { intervalsInside } from '../geo/shape.ts';
 import { type CraftLine, overAltitude, overHeight } from '../geo/vertical.ts';
 import type { Leg } from '../plan/model.ts';
 import type { LonLat } from '../units/frames.ts';
-import type { Missing } from '../world/world.ts';
+import type { Airspace, Missing } from '../world/world.ts';
 import type { Zone } from '../world/zone.ts';
 import { defineFact, type FactTools, NotAssessed, present } from './fact.ts';
 import { orLacking, type Partly } from './lacking.ts';
@@ -84,6 +84,26 @@ const insideZone = (leg: Leg, path: LegPath, zone: Zone, tools: FactTools): read
   return betweenEdges(zone, leg.flight.first, tools, between, (stretches) => stretches.length > 0);
 };
 
+const boxOfPath = (path: LegPath): Box | undefined => boxAround([path.from, path.at(path.length / 2), path.to]);
+
+/** The zones of an airspace that a leg enters, in their order. Whether it covers the leg is not asked. */
+export const entriesOnLeg = (leg: Leg, { zonesIn }: Pick<Airspace, 'zonesIn'>, tools: FactTools): ZoneEntries => {
+  const path = tools.ask(pathOfLeg, leg);
+  const around = boxOfPath(path);
+  const entries: ZoneEntry[] = [];
+  const lacking: Missing[] = [];
+  for (const zone of around === undefined ? [] : zonesIn(growBox(around, BULGE))) {
+    const found = orLacking(() => insideZone(leg, path, zone, tools));
+    if ('missing' in found) {
+      lacking.push(found);
+      continue;
+    }
+    const [first] = found.known;
+    if (first !== undefined) entries.push({ zone, intervals: found.known, at: path.at(first.from) });
+  }
+  return { entries, lacking };
+};
+
 /**
  * The zones that a leg enters, in the order of their files. The ways straight up and down at its ends are in
  * `volume-zones`.
@@ -93,20 +113,10 @@ export const zoneEntries = defineFact({
   derive: (leg: Leg, tools: FactTools): ZoneEntries => {
     const path = tools.ask(pathOfLeg, leg);
     const airspace = present(tools.world.airspace);
-    const around = boxAround([path.from, path.at(path.length / 2), path.to]);
-    if (around === undefined) return { entries: [], lacking: [] };
-    const entries: ZoneEntry[] = [];
-    const lacking: Missing[] = [];
-    if (!airspace.covers(around)) lacking.push({ missing: `the airspace files do not cover ${nameOf(leg)}` });
-    for (const zone of airspace.zonesIn(growBox(around, BULGE))) {
-      const found = orLacking(() => insideZone(leg, path, zone, tools));
-      if ('missing' in found) {
-        lacking.push(found);
-        continue;
-      }
-      const [first] = found.known;
-      if (first !== undefined) entries.push({ zone, intervals: found.known, at: path.at(first.from) });
-    }
-    return { entries, lacking };
+    const { entries, lacking } = entriesOnLeg(leg, airspace, tools);
+    const around = boxOfPath(path);
+    return around === undefined || airspace.covers(around)
+      ? { entries, lacking }
+      : { entries, lacking: [{ missing: `the airspace files do not cover ${nameOf(leg)}` }, ...lacking] };
   },
 });

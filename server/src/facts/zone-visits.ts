@@ -27,9 +27,9 @@ import { altitudeAlong, legAltitudes } from './leg-altitudes.ts';
 import { legGround } from './leg-ground.ts';
 import { pathOfLeg } from './leg-path.ts';
 import { routePlaceOf } from './route-order.ts';
-import { volumeZones } from './volume-zones.ts';
+import { type VolumeZones, volumeZones } from './volume-zones.ts';
 import { isZoneActive } from './zone-active.ts';
-import { zoneEntries } from './zone-entries.ts';
+import { type ZoneEntries, zoneEntries } from './zone-entries.ts';
 
 /** One leg or item inside a zone. */
 export interface ZoneVisit {
@@ -127,44 +127,59 @@ const itemVisit = (item: Item, zone: Zone, at: LonLat, tools: FactTools): ZoneVi
   },
 });
 
+/** Where zones come from: those that a leg enters, and those that are entered at an item. */
+export interface ZoneSource {
+  onLeg(leg: Leg): ZoneEntries;
+  atItem(item: Item): VolumeZones;
+}
+
 /** Everything of a flight that lies in zones, zone by zone: one zone entered by forty legs is one matter. */
+export const visitsOf = (flight: Flight, source: ZoneSource, tools: FactTools): FlightZones => {
+  const lacking: Missing[] = [];
+  // Layers of one zone are one matter, and share what they are and when they are active.
+  const byZone = new Map<object, { readonly zone: Zone; readonly visits: ZoneVisit[]; readonly untold?: Missing }>();
+  const asleep = new Set<object>();
+  const add = (zone: Zone, visit: ZoneVisit): void => {
+    const whole = zone.layerOf ?? zone;
+    if (asleep.has(whole)) return;
+    const known = byZone.get(whole);
+    if (known !== undefined) {
+      known.visits.push(visit);
+      return;
+    }
+    const active = orLacking(() => isZoneActive(zone, visit.at, tools));
+    // What cannot be told counts as active: the breach is said beside the gap.
+    if ('missing' in active || active.known) {
+      byZone.set(whole, { zone, visits: [visit], ...('missing' in active ? { untold: active } : {}) });
+    } else asleep.add(whole);
+  };
+  for (const item of flight.items) {
+    const leg = routePlaceOf(item, tools).arriving;
+    const onLeg = leg === undefined ? undefined : orLacking(() => source.onLeg(leg));
+    if (onLeg !== undefined && 'missing' in onLeg) lacking.push(onLeg);
+    else if (onLeg !== undefined && leg !== undefined) {
+      lacking.push(...onLeg.known.lacking);
+      for (const entry of onLeg.known.entries) add(entry.zone, legVisit(leg, entry.intervals, entry.at, tools));
+    }
+    const atItem = orLacking(() => source.atItem(item));
+    if ('missing' in atItem) lacking.push(atItem);
+    else {
+      lacking.push(...atItem.known.lacking);
+      for (const entry of atItem.known.entries) add(entry.zone, itemVisit(item, entry.zone, entry.at, tools));
+    }
+  }
+  return { zones: [...byZone.values()], lacking };
+};
+
+/** The zones of the airspace files that a flight enters. */
 export const flightZones = defineFact({
   name: 'flight-zones',
   derive: (flight: Flight, tools: FactTools): FlightZones => {
-    const lacking: Missing[] = [];
-    // Layers of one zone are one matter, and share what they are and when they are active.
-    const byZone = new Map<object, { readonly zone: Zone; readonly visits: ZoneVisit[]; readonly untold?: Missing }>();
-    const asleep = new Set<object>();
-    const add = (zone: Zone, visit: ZoneVisit): void => {
-      const whole = zone.layerOf ?? zone;
-      if (asleep.has(whole)) return;
-      const known = byZone.get(whole);
-      if (known !== undefined) {
-        known.visits.push(visit);
-        return;
-      }
-      const active = orLacking(() => isZoneActive(zone, visit.at, tools));
-      // What cannot be told counts as active: the breach is said beside the gap.
-      if ('missing' in active || active.known) {
-        byZone.set(whole, { zone, visits: [visit], ...('missing' in active ? { untold: active } : {}) });
-      } else asleep.add(whole);
+    const source: ZoneSource = {
+      onLeg: (leg) => tools.ask(zoneEntries, leg),
+      atItem: (item) => tools.ask(volumeZones, item),
     };
-    for (const item of flight.items) {
-      const leg = routePlaceOf(item, tools).arriving;
-      const onLeg = leg === undefined ? undefined : orLacking(() => tools.ask(zoneEntries, leg));
-      if (onLeg !== undefined && 'missing' in onLeg) lacking.push(onLeg);
-      else if (onLeg !== undefined && leg !== undefined) {
-        lacking.push(...onLeg.known.lacking);
-        for (const entry of onLeg.known.entries) add(entry.zone, legVisit(leg, entry.intervals, entry.at, tools));
-      }
-      const atItem = orLacking(() => tools.ask(volumeZones, item));
-      if ('missing' in atItem) lacking.push(atItem);
-      else {
-        lacking.push(...atItem.known.lacking);
-        for (const entry of atItem.known.entries) add(entry.zone, itemVisit(item, entry.zone, entry.at, tools));
-      }
-    }
-    lacking.push(...outsideEditions(tools));
-    return { zones: [...byZone.values()], lacking };
+    const { zones, lacking } = visitsOf(flight, source, tools);
+    return { zones, lacking: [...lacking, ...outsideEditions(tools)] };
   },
 });

@@ -14,6 +14,7 @@ import {
   sectionOf,
   textOf,
   textsOf,
+  timeOf,
   wordOf,
 } from './fields.ts';
 import type {
@@ -24,6 +25,9 @@ import type {
   ObstacleSource,
   ObstacleStatement,
   PreflightStatement,
+  RestrictionNotices,
+  RestrictionSource,
+  RestrictionStatement,
   Statement,
   StructureRequest,
 } from './model.ts';
@@ -86,6 +90,24 @@ const readRequest = (entry: Section): StructureRequest =>
     of: textOf(entry, 'of'),
     given: dateOf(entry, 'given'),
   });
+
+/** A statement that there are none, told by its key `none-found`, or the texts of notices. */
+export const readRestrictions = (section: Section | undefined): RestrictionSource | undefined => {
+  if (section === undefined) return undefined;
+  if (entryOf(section.node, 'none-found') !== undefined) {
+    return present<RestrictionStatement>({
+      kind: 'statement',
+      ...readStatement(section, 'restrictions'),
+      noneFound: textOf(section, 'none-found'),
+    });
+  }
+  return present<RestrictionNotices>({
+    kind: 'notices',
+    span: section.node.span,
+    retrieved: timeOf(section, 'retrieved'),
+    notices: textsOf(section, 'notices'),
+  });
+};
 
 export const readAuthorisations = (section: Section | undefined): readonly Authorisation[] =>
   sections(listOf(section, 'authorisations')).map((entry) =>
