@@ -185,6 +185,7 @@ describe('a forecast', () => {
     expect(refused('TAF KZZU 281000Z 24010KT P6SM')).toContain('from when until when');
     expect(refused('METAR KZZU 321000Z 24010KT')).toContain('a time that no day has');
     expect(refused('METAR AUTO 061950Z 10002KT 9999')).toContain('names no station');
+    expect(refused(`METAR KZZU 010000Z ${'10SM '.repeat(2000)}`)).toBe('is longer than any report');
     expect(refused('')).toContain('does not begin as a METAR or a TAF does');
   });
 });

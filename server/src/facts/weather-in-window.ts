@@ -70,6 +70,24 @@ const reasonOf = (quantity: Quantity, loaded: LoadedReport, plan: Plan, window: 
   return { missing: `${name} gives no ${WORDS[quantity]}` };
 };
 
+/** Whether a report says anything about the window at all. */
+const speaksOf = (report: WeatherReport, window: TimeSpan): boolean => {
+  if (report.kind === 'observation') return observationCounts(report, window);
+  const valid = validHours(report, window);
+  return valid !== undefined && meets(valid, window);
+};
+
+/** Whether the same station has a newer report of the same kind about the window: fog of an hour ago may have gone. */
+const isSuperseded = (report: WeatherReport, all: readonly LoadedReport[], window: TimeSpan): boolean =>
+  all.some(
+    ({ report: other }) =>
+      other !== undefined &&
+      other.kind === report.kind &&
+      other.station === report.station &&
+      speaksOf(other, window) &&
+      issuedAt(other, window) > issuedAt(report, window),
+  );
+
 /** Groups that may have said something worse. */
 const unreadIn = (quantity: Quantity, loaded: LoadedReport): readonly Missing[] =>
   (loaded.report?.unread ?? [])
@@ -105,7 +123,7 @@ export const reportedInWindow = <Q extends Quantity>(
   for (const loaded of reports) {
     const { report } = loaded;
     const station = report && stationOf(report, plan);
-    if (report === undefined || station === undefined) continue;
+    if (report === undefined || station === undefined || isSuperseded(report, reports, window)) continue;
     const { steady, passing } = statedHours(quantity, loaded, report, station, window);
     const here = [...steady, ...passing].filter((entry) => meets(entry, window));
     steadyHours.push(...steady);

@@ -17,6 +17,9 @@ const tidy = (text: string): string =>
     .trim()
     .toUpperCase();
 
+/** A forecast for 30 hours with all its changes has some 1,000 characters. */
+const LONGEST = 5000;
+
 const HEAD = /^(?:(METAR|SPECI|TAF) )?(?:(?:TAF|AMD|COR) )*([A-Z][A-Z0-9]{3}) (\d{2})(\d{2})(\d{2})Z(?: |$)/;
 const VALID = /^(?:(\d{2})(\d{2})\/(\d{2})(\d{2}))(?: |$)/;
 const SPAN = /^(\d{2})(\d{2})\/(\d{2})(\d{2})$/;
@@ -110,6 +113,7 @@ const readObservation = (station: string, issued: DayTime, text: string): Weathe
  * and puts neighbouring changes together.
  */
 export const decodeReport = (text: string): Decoded => {
+  if (text.length > LONGEST) return { name: text.slice(0, 24), refused: 'is longer than any report' };
   const line = tidy(text);
   const head = HEAD.exec(line);
   const plain = text.replace(/\s+/g, ' ').trim();
