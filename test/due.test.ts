@@ -7,12 +7,12 @@ import { judgeText } from './support/judge-text.ts';
 import { standardHead, standardWorld } from './support/rule-examples.ts';
 
 /**
- * What cannot exist yet is no reason to stop a plan; on the morning it is. One plan without a word about people, the
- * obstacles and the weather, looked at from far ahead until it is over. Its window: 2026-06-14 06:40 to 07:10 -07:00.
+ * What cannot exist yet is no reason to stop a plan; on the morning it is. One plan without a word about people,
+ * obstacles, weather and the notices of the day, looked at from far ahead until it is over. Its window: 2026-06-14 06:40 to 07:10 -07:00.
  */
 const plan = standardHead()
   .split('\n')
-  .filter((line) => !/^(people|obstacles|weather):/.test(line))
+  .filter((line) => !/^(people|obstacles|weather|restrictions):/.test(line))
   .join('\n');
 
 interface Look {
@@ -43,51 +43,47 @@ const lookAt = async (now: string): Promise<Look> => {
   };
 };
 
-const LATER = [
-  'not-yet obstacle-struck',
-  'not-yet people-unstated',
-  'not-yet seen-beyond-visibility',
-  'not-yet seen-beyond-guidance-range',
+/** What a person sees at the site; what a forecast tells; what is only known on the day. */
+const LOOKS = ['obstacle-struck', 'people-unstated'];
+const FORECASTS = [
+  'cloud-nearer-than-minimum',
+  'seen-beyond-guidance-range',
+  'seen-beyond-visibility',
+  'visibility-below-minimum',
+  'wind-above-aircraft-limit',
 ];
+const OF_THE_DAY = ['restrictions-not-looked-up'];
+
+const as = (kind: string, ...groups: readonly (readonly string[])[]): readonly string[] =>
+  groups.flat().map((rule) => `${kind} ${rule}`);
 
 const inOrder = ({ list, ...rest }: Look): Look => ({ list: [...list].sort(), ...rest });
 
 test('sixty days before, none of it can be there: nothing reaches the gate, but the morning’s check counts it', async () => {
-  expect(inOrder(await lookAt('2026-04-15 06:40 -07:00'))).toEqual({ list: [...LATER].sort(), exit: 0, allDue: 1 });
+  const list = [...as('not-yet', LOOKS, FORECASTS, OF_THE_DAY)].sort();
+  expect(inOrder(await lookAt('2026-04-15 06:40 -07:00'))).toEqual({ list, exit: 0, allDue: 1 });
 });
 
 test('ten days before, a look at the site is due, a forecast is not', async () => {
-  expect(inOrder(await lookAt('2026-06-04 06:40 -07:00'))).toEqual({
-    list: [
-      'missing obstacle-struck',
-      'missing people-unstated',
-      'not-yet seen-beyond-guidance-range',
-      'not-yet seen-beyond-visibility',
-    ],
-    exit: 1,
-    allDue: 1,
-  });
+  const list = [...as('missing', LOOKS), ...as('not-yet', FORECASTS, OF_THE_DAY)].sort();
+  expect(inOrder(await lookAt('2026-06-04 06:40 -07:00'))).toEqual({ list, exit: 1, allDue: 1 });
 });
 
-const ALL_MISSING = [
-  'missing obstacle-struck',
-  'missing people-unstated',
-  'missing seen-beyond-guidance-range',
-  'missing seen-beyond-visibility',
-];
+test('twenty-eight hours before, forecasts are due, the notices of the day are not', async () => {
+  const list = [...as('missing', LOOKS, FORECASTS), ...as('not-yet', OF_THE_DAY)].sort();
+  expect(inOrder(await lookAt('2026-06-13 02:40 -07:00'))).toEqual({ list, exit: 1, allDue: 1 });
+});
 
 test('a day and an hour before, all of it is due', async () => {
+  const list = [...as('missing', LOOKS, FORECASTS, OF_THE_DAY)].sort();
   for (const now of ['2026-06-13 06:40 -07:00', '2026-06-14 05:40 -07:00']) {
-    expect(inOrder(await lookAt(now)), now).toEqual({ list: ALL_MISSING, exit: 1, allDue: 1 });
+    expect(inOrder(await lookAt(now)), now).toEqual({ list, exit: 1, allDue: 1 });
   }
 });
 
 test('an hour after, the plan is over', async () => {
-  expect(inOrder(await lookAt('2026-06-14 08:10 -07:00'))).toEqual({
-    list: [...ALL_MISSING, 'stop window-over'].sort(),
-    exit: 1,
-    allDue: 1,
-  });
+  const list = [...as('missing', LOOKS, FORECASTS, OF_THE_DAY), 'stop window-over'].sort();
+  expect(inOrder(await lookAt('2026-06-14 08:10 -07:00'))).toEqual({ list, exit: 1, allDue: 1 });
 });
 
 test('a plan that says it was flown is judged as of its day and stays outside the gate', async () => {
