@@ -128,6 +128,24 @@ describe('single groups', () => {
     expect(unreadOf(group)).toEqual([told]);
   });
 
+  test.each([
+    ['+TSRA', 'a thunderstorm'],
+    ['VCTS', 'a thunderstorm'],
+    ['-FZDZ', 'freezing rain, drizzle or fog'],
+    ['+FC', 'a funnel cloud'],
+    ['SHGS', 'hail or ice pellets'],
+    ['BKN030TCU', 'thunderclouds'],
+  ])('the hazard %s', (group, expected) => {
+    expect(baseOf(group).hazard?.value).toBe(expected);
+  });
+
+  test.each(['RETS', '-RASN', 'DRSN', 'BR', 'NSW', 'AUTO', 'SKC', 'VCSH', 'BLDU', 'FEW025'])(
+    '%s is no hazard',
+    (group) => {
+      expect(baseOf(group).hazard).toBeUndefined();
+    },
+  );
+
   test('M05 is below zero, and a missing dew point does not take the temperature along', () => {
     expect(baseOf('M05/M10').temperature?.value).toBe(-5);
     expect(baseOf('18/').temperature?.value).toBe(18);

@@ -32,11 +32,18 @@ const WORDS: Readonly<Record<Quantity, string>> = {
   cloud: 'cloud base',
   temperature: 'temperature',
   qnh: 'pressure (QNH)',
+  hazard: 'dangerous weather',
 };
 
 /** The station of a report, as the plan places it. */
 export const stationOf = (report: WeatherReport, plan: Plan): WeatherStation | undefined =>
   plan.weather.stations?.find(({ code }) => code?.value.toUpperCase() === report.station);
+
+/** The hours of a window that an observation speaks of. */
+const observedHours = ({ from }: TimeSpan): TimeSpan => ({
+  from,
+  until: instant(from + OBSERVATION_MINUTES * 60_000),
+});
 
 const sayUtc = (at: Instant): string => sayTimeAndUtc({ at, offsetMinutes: 0 });
 
@@ -134,6 +141,18 @@ export const reportedInWindow = <Q extends Quantity>(
     ? []
     : reports.map((loaded) => reasonOf(quantity, loaded, plan, window)).slice(0, 1);
   return { values, lacking: [...lacking, ...counting.flatMap((loaded) => unreadIn(quantity, loaded))] };
+};
+
+/** Why no report says anything of the window, or of a part of it; undefined where they speak of all of it. */
+export const whyNoneSpeaks = (plan: Plan, { world }: FactTools): Missing | undefined => {
+  const window = windowOf(plan);
+  const reports = world.reports ?? [];
+  const spoken = reports.flatMap(({ report }): readonly TimeSpan[] => {
+    if (report === undefined || stationOf(report, plan) === undefined || !speaksOf(report, window)) return [];
+    return [validHours(report, window) ?? observedHours(window)];
+  });
+  const [first] = reports;
+  return first === undefined || cover(spoken, window) ? undefined : reasonOf('hazard', first, plan, window);
 };
 
 /** A value that the plan gives by hand stands before what the reports say of it. */

@@ -19,6 +19,7 @@ import cloudNearerThanMinimum from './cloud-nearer-than-minimum.ts';
 import countryContradicted from './country-contradicted.ts';
 import countryMissing from './country-missing.ts';
 import countryWithoutRules from './country-without-rules.ts';
+import dangerousWeatherReported from './dangerous-weather-reported.ts';
 import densityAltitudeAboveLimit from './density-altitude-above-limit.ts';
 import documentTooLarge from './document-too-large.ts';
 import flownInFuture from './flown-in-future.ts';
@@ -112,6 +113,7 @@ export const RULES: readonly Rule[] = [
   { id: 'country-contradicted', ...countryContradicted },
   { id: 'country-missing', ...countryMissing },
   { id: 'country-without-rules', ...countryWithoutRules },
+  { id: 'dangerous-weather-reported', ...dangerousWeatherReported },
   { id: 'density-altitude-above-limit', ...densityAltitudeAboveLimit },
   { id: 'document-too-large', ...documentTooLarge },
   { id: 'flown-in-future', ...flownInFuture },

@@ -60,6 +60,8 @@ export interface Conditions {
   readonly cloud?: InReport<CloudAbove>;
   readonly temperature?: InReport<Celsius>;
   readonly qnh?: InReport<Pascals>;
+  /** Weather that no small aircraft is flown in, in words: "a thunderstorm". */
+  readonly hazard?: InReport<string>;
 }
 
 /** A value and the group of the report that says it. */

@@ -87,10 +87,30 @@ const lower = <T>(one: InReport<T> | undefined, other: InReport<T>, of: (value: 
 
 const most = (bounds: VisibilityBounds): number => bounds.most ?? Number.POSITIVE_INFINITY;
 
+/** What to call hazards by the letters of their groups: WMO No. 306, code table 4678, from memory. */
+const HAZARDS: readonly (readonly [RegExp, string])[] = [
+  [/^(?:\+|-|VC)?TS/, 'a thunderstorm'],
+  [/FC/, 'a funnel cloud'],
+  [/SQ/, 'squalls'],
+  [/GR|GS|PL/, 'hail or ice pellets'],
+  [/FZ/, 'freezing rain, drizzle or fog'],
+  [/SS|DS/, 'a sandstorm or duststorm'],
+  [/VA/, 'volcanic ash'],
+  [/(?:CB|TCU)$/, 'thunderclouds'],
+];
+
+/** Recent weather (`RETS`) is over, and the first hazard of a report says enough. */
+const withHazard = (conditions: Conditions, group: string): Conditions => {
+  const isWeather = /^(?:\+|-|VC)?[A-Z]{2,9}(?:\/[A-Z]+)?$/.test(group) && !/^(?:RE|AUTO|COR|NOSIG|NSW)/.test(group);
+  if (conditions.hazard !== undefined || !(isWeather || /(?:CB|TCU)$/.test(group))) return conditions;
+  const named = HAZARDS.find(([letters]) => letters.test(group));
+  return named === undefined ? conditions : { ...conditions, hazard: { value: named[1], group } };
+};
+
 /** The conditions with one more group taken in; undefined where the group gives no number. */
 const withGroup = (conditions: Conditions, group: string): Conditions | undefined => {
   const kind = kindOfGroup(group);
-  if (kind === 'passed over') return conditions;
+  if (kind === 'passed over') return withHazard(conditions, group);
   if (kind === 'unread') return undefined;
   if (kind === 'variation') {
     if (conditions.wind === undefined) return conditions;
@@ -109,7 +129,8 @@ const withGroup = (conditions: Conditions, group: string): Conditions | undefine
   }
   if (kind === 'cloud') {
     const value = cloudOf(group);
-    return value && { ...conditions, cloud: lower(conditions.cloud, { value, group }, ({ height }) => height) };
+    const cloud = value && lower(conditions.cloud, { value, group }, ({ height }) => height);
+    return cloud && withHazard({ ...conditions, cloud }, group);
   }
   if (kind === 'temperature') {
     const { temperature } = decode(group.replace(/\/(?:\/\/)?$/, '/00'));
