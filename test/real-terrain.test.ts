@@ -20,6 +20,7 @@ import { hasReferenceData, inReferenceData, NEEDS_REFERENCE_DATA } from './suppo
  */
 const TILE = 'terrain/N44W072.hgt';
 const CUT = 'terrain/derived_presidential_4326_cog.tif';
+const GEOID = 'geodesy/egm96_15.gtx';
 const ELLIPSOIDAL = 'terrain/derived_presidential_ellipsoidal_epsg4979.tif';
 
 const HOME = lonLat(-71.29086, 44.2527);
@@ -92,12 +93,12 @@ const filesWith = (plan: string): Files => {
   };
 };
 
-const judge = async (file: string): Promise<{ readonly found: Review; readonly text: string }> => {
+const judge = async (file: string, head = ''): Promise<{ readonly found: Review; readonly text: string }> => {
   const name = file.slice('terrain/'.length);
-  const text = planWith(`data:${name}`);
+  const text = planWith(`data:${name}`).replace('\nroute:', `\n${head}route:`);
   const host = {
     files: filesWith(text),
-    dataFolders: [inReferenceData('terrain')],
+    dataFolders: [inReferenceData('terrain'), inReferenceData('geodesy')],
     restricted: false,
     cache: worldCache(),
   };
@@ -232,6 +233,20 @@ describe('over the Presidential Range', () => {
         expect(states.get(rule)).toBe('not-assessed');
       }
       expect(found.complete).toBe(false);
+    },
+  );
+
+  test.skipIf(![CUT, ELLIPSOIDAL, GEOID].every(hasReferenceData))(
+    `with the geoid grid the heights above the ellipsoid give the verdicts of those above the sea${skipped(GEOID)}`,
+    async () => {
+      const [high, low] = [await judge(ELLIPSOIDAL, 'geoid: data:egm96_15.gtx\n'), await judge(CUT)];
+      expect(high.found.matrix).toEqual(low.found.matrix);
+      expect(expected(high.text, high.found)).toEqual(expected(low.text, low.found));
+      expect(low.found.findings.length).toBeGreaterThan(1);
+      high.found.findings.forEach(({ measured }, i) => {
+        const other = low.found.findings[i]?.measured?.value ?? Number.NaN;
+        expect(Math.abs((measured?.value ?? Number.NaN) - other)).toBeLessThan(0.05);
+      });
     },
   );
 });

@@ -2,8 +2,10 @@ import type { Flight, WrittenHeight } from '../plan/model.ts';
 import { isNoCloud } from '../plan/weather.ts';
 import { aboveSea, type MetresAboveSea, onGround, onTakeOff } from '../units/frames.ts';
 import type { Missing } from '../world/world.ts';
-import { defineFact, type FactTools, NotAssessed } from './fact.ts';
+import { defineFact, type FactTools } from './fact.ts';
+import { itemPlace } from './item-place.ts';
 import type { Partly } from './lacking.ts';
+import { fromEllipsoid } from './sea-level.ts';
 import type { Stated } from './stated-weather.ts';
 import { takeOffElevation } from './take-off-elevation.ts';
 import { reportedInWindow } from './weather-in-window.ts';
@@ -23,9 +25,7 @@ export const cloudByHand = (base: WrittenHeight, flight: Flight, tools: FactTool
   const height = base.value;
   if ('aboveSea' in height) return height.aboveSea;
   if ('aboveEllipsoid' in height) {
-    throw new NotAssessed(
-      'the cloud base is above the ellipsoid, and bringing it to mean sea level needs a geoid grid',
-    );
+    return fromEllipsoid(height.aboveEllipsoid, tools.ask(itemPlace, flight.first), 'the cloud base', tools);
   }
   const site = tools.ask(takeOffElevation, flight.first).value;
   return 'aboveGround' in height ? onGround(site, height.aboveGround) : onTakeOff(site, height.aboveTakeOff);

@@ -1,7 +1,7 @@
 import { type Box, boxAround, boxesMeet } from '../geo/box.ts';
 import type { ZoneMapping } from '../plan/mapping.ts';
-import type { AirspaceReference } from '../plan/model.ts';
 import { readMapping } from '../plan/read-mapping.ts';
+import type { AirspaceReference } from '../plan/references.ts';
 import { Lines } from '../text/lines.ts';
 import { startOf } from '../text/span.ts';
 import type { Airspace, Missing } from '../world/world.ts';

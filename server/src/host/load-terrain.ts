@@ -1,5 +1,5 @@
 import type { Box } from '../geo/box.ts';
-import type { TerrainReference } from '../plan/model.ts';
+import type { TerrainReference } from '../plan/references.ts';
 import { degrees } from '../units/frames.ts';
 import { terrainOf } from '../world/terrain-of-grids.ts';
 import { isMissing, type Missing, type Terrain } from '../world/world.ts';

@@ -1,8 +1,9 @@
 import type { Span, Written } from '../text/span.ts';
 import type { CalendarDate, ZonedTime } from '../units/calendar.ts';
 import type { UnitName } from '../units/convert.ts';
-import type { Degrees, Height, LonLat, Metres, MetresPerSecond, Pascals, Seconds } from '../units/frames.ts';
+import type { Height, LonLat, Metres, MetresPerSecond, Seconds } from '../units/frames.ts';
 import type { People } from './people.ts';
+import type { AirspaceReference, TerrainReference } from './references.ts';
 import type { Slip } from './slip.ts';
 import type { PlanWeather } from './weather.ts';
 
@@ -50,20 +51,6 @@ export interface Plan {
   /** What has to stand before and after it there: its indentation and line break, or the comma of a `{ }`. */
   readonly headEntry: { readonly before: string; readonly after: string };
   readonly eol: '\n' | '\r\n';
-}
-
-/** A raster or a folder of tiles. Absent `is` = ground. */
-export interface TerrainReference extends Written<string> {
-  /** A surface model has trees and buildings in it: it bounds obstacles and is never ground. */
-  readonly is?: Written<'ground' | 'surface'>;
-  /** Vertical error, in place of the usual one. */
-  readonly error?: Amount<Metres>;
-  readonly edition?: Written<string>;
-}
-
-/** An airspace file, and the mapping through which it is read where it has an authority's own layout. */
-export interface AirspaceReference extends Written<string> {
-  readonly mapping?: Written<string>;
 }
 
 /** A number with a unit, as written: `400 ft`. `value` is SI. */
@@ -220,6 +207,8 @@ export interface Authorisation {
   readonly area?: AreaShape;
   /** Where it stands in the text; there without `area` it could not be read. */
   readonly areaSpan?: Span;
+  /** The grid whose cells say up to which height it holds. */
+  readonly grid?: Written<string>;
   /** Whether its height grows beside structures as the law's own limit does. */
   readonly aboveStructures?: Written<'yes' | 'no'>;
 }

@@ -17,22 +17,12 @@ import {
   timeOf,
   wordOf,
 } from './fields.ts';
-import type {
-  AirspaceReference,
-  LostLink,
-  Permission,
-  Plan,
-  PlanWeather,
-  Site,
-  SitePlace,
-  TerrainReference,
-  Wind,
-  Window,
-} from './model.ts';
+import type { LostLink, Permission, Plan, Site, SitePlace, Window } from './model.ts';
 import { readCrew } from './read-crew.ts';
 import { readPeople } from './read-people.ts';
 import { readAccepts, readAuthorisations, readObstacles, readPreflight, readRestrictions } from './read-statements.ts';
 import { readWeather } from './read-weather.ts';
+import type { AirspaceReference, TerrainReference } from './references.ts';
 
 /** All of a plan that stands outside its route. */
 export type Head = Omit<
