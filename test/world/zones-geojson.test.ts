@@ -397,3 +397,33 @@ describe('files that are no airspace', () => {
     expect(readZones(text).problems).toEqual([]);
   });
 });
+
+describe('cells of a grid, and zones that bar a part of flight', () => {
+  test('a cell has no limits in height, and says up to which height it grants', () => {
+    const file = zonesOf([polygon(SQUARE, { kind: 'cell', grid: 'north', floor: undefined, ceiling: '0 ft AGL' })]);
+    expect(file.problems).toEqual([]);
+    expect(file.zones[0]).toMatchObject({
+      kind: 'cell',
+      floor: 'surface',
+      ceiling: 'unlimited',
+      grants: { grid: 'north', upTo: { aboveGround: 0 } },
+    });
+  });
+
+  test('a zone may bar take-off and landing only', () => {
+    const file = zonesOf([polygon(SQUARE, { bars: 'take-off and landing' })]);
+    expect(file.zones[0]?.bars).toBe('take-off and landing');
+  });
+
+  test.each([
+    ['a cell without a grid', { kind: 'cell', ceiling: '200 ft AGL' }, '"grid"'],
+    ['a cell without a height', { kind: 'cell', grid: 'north', ceiling: 'unlimited' }, 'above ground or sea'],
+    ['a cell with a bare height', { kind: 'cell', grid: 'north', ceiling: 200 }, 'ceiling'],
+    ['something else that is barred', { bars: 'picnics' }, '"bars"'],
+  ])('%s is told, and its ground is uncovered', (_, properties, reason) => {
+    const file = zonesOf([polygon(SQUARE, properties)]);
+    expect(file.zones).toEqual([]);
+    expect(file.problems[0]).toContain(reason);
+    expect(file.uncovered).toHaveLength(1);
+  });
+});

@@ -121,6 +121,7 @@ export const readAuthorisations = (section: Section | undefined): readonly Autho
       holder: textOf(entry, 'holder'),
       conditions: textsOf(entry, 'conditions'),
       ...readAuthorisedArea(sectionOf(entry, 'area')),
+      grid: textOf(entry, 'grid'),
       aboveStructures: wordOf(entry, 'above-structures', ['yes', 'no']),
     }),
   );

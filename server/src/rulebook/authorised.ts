@@ -1,5 +1,6 @@
 import { shapeOfOutline } from '../facts/area-shape.ts';
 import type { FactTools } from '../facts/fact.ts';
+import { cellsEntered } from '../facts/granted-cells.ts';
 import { orLacking } from '../facts/lacking.ts';
 import { pathOfLeg } from '../facts/leg-path.ts';
 import type { ZoneVisit, ZoneVisits } from '../facts/zone-visits.ts';
@@ -9,9 +10,9 @@ import type { Authorisation, DateOrTime } from '../plan/model.ts';
 import { endOfDay, sayDate, sayTime, startOfDay } from '../units/calendar.ts';
 import { exceeds } from '../units/exceeds.ts';
 import type { Instant } from '../units/frames.ts';
-import { sayNumber } from '../units/say.ts';
+import { sayCount, sayMetresAgainst, sayMetresAndFeet, sayNumber } from '../units/say.ts';
 import type { Missing } from '../world/world.ts';
-import type { Zone } from '../world/zone.ts';
+import type { GrantedCell, Zone } from '../world/zone.ts';
 import { heightLimit } from './height-limit.ts';
 import { isAltitudeAllowedAt, legAllowance } from './structure-exception.ts';
 
@@ -71,6 +72,7 @@ const countedOf = (
 
 const heightMismatch = (authorisation: Authorisation, { visits }: ZoneVisits, tools: FactTools): string | undefined => {
   const upTo = authorisation.upTo;
+  if (upTo === undefined && authorisation.grid !== undefined) return undefined;
   if (upTo === undefined) return 'does not say up to which height it holds';
   const most = `${sayNumber(upTo.number, 4)} ${upTo.unit} ${upTo.datum}`;
   for (const visit of visits) {
@@ -88,6 +90,43 @@ const heightMismatch = (authorisation: Authorisation, { visits }: ZoneVisits, to
     } else return `gives its height as ${most}; it needs AGL or AMSL to be compared`;
   }
   return undefined;
+};
+
+const sayGrant = (upTo: GrantedCell['upTo']): string =>
+  'aboveGround' in upTo
+    ? `${sayMetresAndFeet(upTo.aboveGround)} above ground`
+    : `${sayMetresAndFeet(upTo.aboveSea)} above mean sea level`;
+
+/** Of the grid's cells the first in which the flight is higher than it grants, and how many more there are. */
+const gridMismatch = ({ grid }: Authorisation, { visits }: ZoneVisits, tools: FactTools): string | undefined => {
+  if (grid === undefined) return undefined;
+  const beyond = new Map<object, string>();
+  for (const visit of visits) {
+    const { cells, leavesGrid } = cellsEntered(visit, grid.value, tools);
+    if (cells.length === 0) return `names the grid "${grid.value}", which has no cell where ${visit.subject} is`;
+    if (leavesGrid) return `names the grid "${grid.value}", and ${visit.subject} leaves its cells inside the zone`;
+    for (const { cell, on } of cells) {
+      const { upTo } = cell.grants;
+      const isOver =
+        'aboveGround' in upTo
+          ? upTo.aboveGround <= 0 || exceeds(visit.greatestAboveGround(on), upTo.aboveGround)
+          : exceeds(visit.greatestAboveSea(on), upTo.aboveSea);
+      if (!isOver || beyond.has(cell)) continue;
+      const reached =
+        'aboveGround' in upTo
+          ? `${sayMetresAgainst(visit.greatestAboveGround(on), upTo.aboveGround)} above ground`
+          : `${sayMetresAgainst(visit.greatestAboveSea(on), upTo.aboveSea)} above mean sea level`;
+      beyond.set(
+        cell,
+        'aboveGround' in upTo && upTo.aboveGround <= 0
+          ? `grants nothing in cell "${cell.name}" without asking by hand, and ${visit.subject} enters it`
+          : `grants ${sayGrant(upTo)} in cell "${cell.name}", and ${visit.subject} reaches ${reached} there`,
+      );
+    }
+  }
+  const [first, ...more] = beyond.values();
+  if (first === undefined) return undefined;
+  return `${first}${more.length > 0 ? ` (and in ${sayCount(more.length, 'more cell')})` : ''}`;
 };
 
 const areaMismatch = ({ area, areaSpan }: Authorisation, { visits }: ZoneVisits): string | undefined => {
@@ -119,6 +158,7 @@ const coverageOf = (authorisation: Authorisation, zone: ZoneVisits, tools: FactT
     orLacking(() => holderMismatch(authorisation, tools)),
     orLacking(() => areaMismatch(authorisation, zone)),
     orLacking(() => heightMismatch(authorisation, zone, tools)),
+    orLacking(() => gridMismatch(authorisation, zone, tools)),
   ];
   const known = checks.flatMap((check) => ('missing' in check || check.known === undefined ? [] : [check.known]));
   if (known.length > 0) return { authorisation, mismatch: known.join('; it ') };

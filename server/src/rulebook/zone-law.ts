@@ -80,6 +80,7 @@ const RECREATION_IN_E: ZoneDuty = {
 export const zoneDuty = (zone: Zone, ruleSet: RuleSetId): ZoneDuty | undefined => {
   if (zone.kind === 'house') return { level: 'stop', law: 'the house', asks: zone.text ?? 'leave of the house' };
   if (zone.kind === 'danger') return DANGER;
+  if (zone.kind === 'cell') return undefined;
   if (zone.restriction === 'none') return undefined;
   if (zone.restriction !== undefined && ruleSet === 'eu-open') return OF_RESTRICTION[zone.restriction];
   if (zone.kind !== 'controlled') return RESTRICTED[ruleSet];

@@ -1,6 +1,6 @@
 import { NotAssessed } from '../facts/fact.ts';
 import { requireWhole } from '../facts/lacking.ts';
-import { flightZones, type ZoneVisits } from '../facts/zone-visits.ts';
+import { flightZones, type ZoneVisit, type ZoneVisits } from '../facts/zone-visits.ts';
 import { totalLength } from '../geo/interval.ts';
 import { type Coverage, coverages, coveringOf } from '../rulebook/authorised.ts';
 import { defineRule } from '../rulebook/rule.ts';
@@ -13,6 +13,12 @@ const sayStretch = ({ visits }: ZoneVisits): string => {
   const metres = visits.reduce((sum, visit) => sum + totalLength(visit.intervals ?? []), 0);
   return metres > 0 ? ` for ${sayDistance(metres)}` : '';
 };
+
+/** In a zone that bars take-off and landing only, flying through asks nothing. */
+const visitsThatCount = ({ zone, visits }: ZoneVisits): readonly ZoneVisit[] =>
+  zone.bars === undefined
+    ? visits
+    : visits.filter(({ of }) => 'item' in of && (of.item.kind === 'take-off' || of.item.kind === 'land'));
 
 const sayCoverage = ({ authorisation, mismatch, lacking }: Coverage): string =>
   `authorisation "${authorisation.number?.value ?? 'without a number'}" ${mismatch ?? (lacking === undefined ? 'covers it' : 'could not be compared')}`;
@@ -27,7 +33,7 @@ export default defineRule({
   condition:
     'Each leg, area, climb and descent is worked out in three dimensions against every zone of the airspace files that is active in the window. Inside a zone that needs it the plan has an authorisation for that zone which covers the time and the height, inside its own area where it has one, and is held by somebody of this crew.',
   exceptions:
-    'Class G needs no authorisation, class E only where it is the surface area of an airport. A flight exactly at the floor of a zone is below it, exactly at its ceiling inside it.',
+    'Class G needs no authorisation, class E only where it is the surface area of an airport. A flight exactly at the floor of a zone is below it, exactly at its ceiling inside it. An authorisation may name a grid of cells, each with the height up to which flights are granted there: then the flight is below that in every cell it enters, and a height of zero grants nothing. A zone that bars take-off and landing only may be flown through.',
   mend: 'Lead the route around or under the zone, or ask the authority of the zone and write the answer into `authorisations` with number, zone, height and times.',
   sources: [
     {
@@ -58,10 +64,10 @@ export default defineRule({
     const lacking: Missing[] = [];
     for (const zone of found.zones) {
       const duty = zoneDuty(zone.zone, ruleSet);
-      const [first, ...more] = zone.visits;
+      const [first, ...more] = visitsThatCount(zone);
       if (duty === undefined || first === undefined) continue;
       if (zone.untold !== undefined) lacking.push(zone.untold);
-      const asked = coverages(zone, tools);
+      const asked = coverages({ ...zone, visits: [first, ...more] }, tools);
       const covering = coveringOf(asked);
       const untold = covering === undefined ? asked.find((one) => one.lacking !== undefined)?.lacking : undefined;
       if (untold !== undefined) {
@@ -78,7 +84,7 @@ export default defineRule({
           at: first.written,
           level: duty.level,
           subject: `zone ${zone.zone.id}`,
-          message: `${first.subject} enters ${sayZone(zone.zone)}${sayStretch(zone)}${more.length > 0 ? ` (with ${sayCount(more.length, 'more place')})` : ''}, ${why}; ${duty.law} requires ${duty.asks}`,
+          message: `${first.subject} ${zone.zone.bars === undefined ? 'enters' : 'is inside'} ${sayZone(zone.zone)}${zone.zone.bars === undefined ? sayStretch(zone) : `, which bars ${zone.zone.bars}`}${more.length > 0 ? ` (with ${sayCount(more.length, 'more place')})` : ''}, ${why}; ${duty.law} requires ${duty.asks}`,
           place: { at: first.at, ...(first.intervals?.[0] === undefined ? {} : { alongM: first.intervals[0].from }) },
           ...(first.intervals === undefined
             ? {}

@@ -104,7 +104,10 @@ const kindOf = (q: QLine | undefined): ZoneKind | undefined => {
 const edgeOf = (written: string | undefined, level: number | undefined, end: 'floor' | 'ceiling'): ZoneEdge => {
   if (written !== undefined && written !== '') {
     const text = inOneLine(written).replace(/[).\s]+$/, '');
-    const spaced = text.replace(/^FL\s*/i, 'FL ').replace(/^(\d+)\s*(FT|M)\s*/i, '$1 $2 ').trim();
+    const spaced = text
+      .replace(/^FL\s*/i, 'FL ')
+      .replace(/^(\d+)\s*(FT|M)\s*/i, '$1 $2 ')
+      .trim();
     return readEdge(spaced.toLowerCase().startsWith('fl') ? spaced : spaced.replace(/\bMSL\b/i, 'AMSL'), end);
   }
   if (level === undefined) return end === 'floor' ? 'surface' : 'unlimited';

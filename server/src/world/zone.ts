@@ -1,5 +1,5 @@
 import type { Box } from '../geo/box.ts';
-import type { Height, Instant, LonLat, Metres, Seconds } from '../units/frames.ts';
+import type { Height, Instant, LonLat, Metres, MetresAboveGround, MetresAboveSea, Seconds } from '../units/frames.ts';
 
 /**
  * A piece of airspace with a rule of its own. `kind` decides what entering it needs:
@@ -7,8 +7,15 @@ import type { Height, Instant, LonLat, Metres, Seconds } from '../units/frames.t
  * - `prohibited`, `restricted`, `danger`: as the authority designates them (ICAO Annex 2 and 11 terms)
  * - `geographical`: an EU UAS geographical zone, (EU) 2019/947 Art. 15
  * - `house`: a local rule written by the operator
+ * - `cell`: asks nothing; it says up to which height the authority of other zones grants flights there
  */
-export type ZoneKind = 'controlled' | 'prohibited' | 'restricted' | 'danger' | 'geographical' | 'house';
+export type ZoneKind = 'controlled' | 'prohibited' | 'restricted' | 'danger' | 'geographical' | 'house' | 'cell';
+
+/** A cell of a grid of heights up to which an authority grants flights; a height of zero grants none. */
+export interface GrantedCell {
+  readonly grid: string;
+  readonly upTo: { readonly aboveGround: MetresAboveGround } | { readonly aboveSea: MetresAboveSea };
+}
 
 /** A flight level: metres above the surface of 1013.25 hPa in the standard atmosphere, wherever that lies on the day. */
 export interface PressureAltitude {
@@ -70,6 +77,10 @@ export interface Zone {
   readonly restriction?: ZoneRestriction;
   /** Layers of one zone, as its authority designates it, share this object: flying in several of them is one matter. */
   readonly layerOf?: object;
+  /** Of a cell, which has no limits in height itself. */
+  readonly grants?: GrantedCell;
+  /** What it bars, where that is less than all flight in it. */
+  readonly bars?: 'take-off and landing';
   /** Text of the authority or the house, shown word for word. */
   readonly text?: string;
 }

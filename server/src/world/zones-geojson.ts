@@ -19,7 +19,15 @@ import { type ReadFeature, readFeatures, type ZonesFile } from './zones-file.ts'
 
 export type { ZonesFile } from './zones-file.ts';
 
-const KINDS: readonly ZoneKind[] = ['controlled', 'prohibited', 'restricted', 'danger', 'geographical', 'house'];
+const KINDS: readonly ZoneKind[] = [
+  'controlled',
+  'prohibited',
+  'restricted',
+  'danger',
+  'geographical',
+  'house',
+  'cell',
+];
 const CLASSES = ['A', 'B', 'C', 'D', 'E', 'F', 'G'] as const;
 
 const radiusOf = ({ radius }: JsonObject): Metres | undefined => {
@@ -29,6 +37,28 @@ const radiusOf = ({ radius }: JsonObject): Metres | undefined => {
 
 const shapeOf = (feature: JsonObject): PlacedShape =>
   readShape(feature.geometry, () => (isObject(feature.properties) ? radiusOf(feature.properties) : undefined));
+
+const BARS = 'take-off and landing';
+
+type Edges = Pick<Zone, 'floor' | 'ceiling' | 'grants'>;
+
+const readEdges = (properties: JsonObject): Edges => {
+  const floor = readEdge(properties.floor, 'floor');
+  const ceiling = readEdge(properties.ceiling, 'ceiling');
+  refuseUpsideDown(floor, ceiling);
+  return { floor, ceiling };
+};
+
+/** A cell is there at every height: what is above the height it grants is not granted. */
+const readCell = (properties: JsonObject): Edges => {
+  const grid = propertyText(properties, 'grid');
+  if (grid === undefined) throw new Unusable('is a cell without the name of its "grid"');
+  const upTo = readEdge(properties.ceiling, 'ceiling');
+  if (typeof upTo === 'string' || !('aboveGround' in upTo || 'aboveSea' in upTo)) {
+    throw new Unusable('is a cell whose ceiling is not above ground or sea, such as "200 ft AGL"');
+  }
+  return { floor: 'surface', ceiling: 'unlimited', grants: { grid, upTo } };
+};
 
 const readZone = (feature: Json | undefined, index: number, covers: readonly Box[] | undefined): ReadFeature => {
   if (!isObject(feature) || feature.type !== 'Feature') throw new Unusable('is not a GeoJSON Feature');
@@ -50,9 +80,9 @@ const readZone = (feature: Json | undefined, index: number, covers: readonly Box
   if (restriction === undefined && properties.restriction !== undefined && properties.restriction !== null) {
     throw new Unusable(`has no "restriction" out of ${ZONE_RESTRICTIONS.join(', ')}`);
   }
-  const floor = readEdge(properties.floor, 'floor');
-  const ceiling = readEdge(properties.ceiling, 'ceiling');
-  refuseUpsideDown(floor, ceiling);
+  const { floor, ceiling, grants } = kind === 'cell' ? readCell(properties) : readEdges(properties);
+  const { bars } = properties;
+  if (bars !== undefined && bars !== null && bars !== BARS) throw new Unusable(`has "bars" that is not "${BARS}"`);
   const active = readActive(properties.active);
   const number = feature.id ?? properties.id;
   const id =
@@ -74,6 +104,8 @@ const readZone = (feature: Json | undefined, index: number, covers: readonly Box
     ...(restriction === undefined || kind !== 'geographical' ? {} : { restriction }),
     ...(active === undefined ? {} : { active }),
     ...(text === undefined ? {} : { text }),
+    ...(grants === undefined ? {} : { grants }),
+    ...(bars === BARS ? { bars } : {}),
   };
   return { zones: [zone], doubts: doubtsOf(placed) };
 };
