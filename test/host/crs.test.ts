@@ -144,3 +144,29 @@ test('a place far from a zone is drawn to its edge and told to be out of reach',
   }
   expect(crs.reaches(lonLat(-71, 44))).toBe(true);
 });
+
+describe('the way back from each system', () => {
+  test.each([
+    [4326, -71.3, 44.27],
+    [4326, 179.9999, -16],
+    [3857, -122.4, 37.8],
+    [27700, -1.5, 53.2],
+    [2056, 8.1, 46.7],
+    [21781, 8.1, 46.7],
+    [28992, 5.9, 52.4],
+    [2154, 6.2, 45.1],
+    [3035, 12.3, 61.4],
+    [3006, 18.1, 63.2],
+    [2193, 174.8, -38.9],
+    [5070, -105.3, 40.1],
+    [32619, -71.3, 44.27],
+    [32701, 179.9, -16.4],
+    [26910, -121.1, 46.2],
+  ] as const)('EPSG:%i leads to the place it came from (%d, %d)', async (code, lon, lat) => {
+    const crs = await crsOf(code);
+    const { x, y } = crs.project(lonLat(lon, lat));
+    const back = crs.unproject(x, y);
+    expect(back.lon).toBeCloseTo(lon, 6);
+    expect(back.lat).toBeCloseTo(lat, 6);
+  });
+});
