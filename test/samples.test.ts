@@ -45,6 +45,7 @@ const EXPECTED: Readonly<Record<string, readonly string[]>> = {
   'samples/missions/shore-search.mission.yaml': [],
   'samples/missions/weir-eu.mission.yaml': [],
   [MANY_FAULTS]: [
+    '4 ? ground-permission-missing',
     '8 offset-far-from-longitude',
     '10 registration-lapsed',
     '13 take-off-elevation-contradicted',

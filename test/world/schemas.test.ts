@@ -2,6 +2,8 @@ import { Ajv2020 } from 'ajv/dist/2020.js';
 import { describe, expect, test } from 'vitest';
 import { readMapping } from '../../server/src/plan/read-mapping.ts';
 import { readObstacles } from '../../server/src/world/obstacles-geojson.ts';
+import { readPeopleFile } from '../../server/src/world/people-geojson.ts';
+import { readRunways } from '../../server/src/world/runways-geojson.ts';
 import { readZones } from '../../server/src/world/zones-geojson.ts';
 import { mappingFaults } from '../../server/src/world/zones-mapped.ts';
 import { readProject } from '../support/project.ts';
@@ -49,7 +51,7 @@ const geometryFor = (properties: unknown): object =>
     ? { type: 'Point', coordinates: [10, 47] }
     : { type: 'Polygon', coordinates: [SQUARE] };
 
-describe.each(['zones', 'obstacles'])('the schema of %s', (name) => {
+describe.each(['zones', 'obstacles', 'people', 'runways'])('the schema of %s', (name) => {
   const schema = schemaOf(name);
 
   test('describes every property, with an example and where its name comes from', () => {
@@ -177,4 +179,28 @@ describe('the schema of mappings', () => {
     // The format number says nothing more.
     expect(Object.keys(read)).toHaveLength(Object.keys(properties).length - 1);
   });
+});
+
+test('every example of an area with people is valid and read without a problem', () => {
+  const valid = validatorOf('people');
+  const examples = schemaOf('people').$defs['properties']?.examples ?? [];
+  expect(examples.length).toBeGreaterThan(2);
+  for (const properties of examples) {
+    const isLine = typeof properties === 'object' && properties !== null && 'width' in properties;
+    const line = { type: 'LineString', coordinates: SQUARE.slice(0, 3) };
+    const file = zonesWith(properties, isLine ? line : geometryFor(properties));
+    expect(valid(file), JSON.stringify(valid.errors)).toBe(true);
+    expect(readPeopleFile(JSON.stringify(file))).toMatchObject({ problems: [], whole: true, areas: [{}] });
+  }
+});
+
+test('every example of a runway is valid and read without a problem', () => {
+  const valid = validatorOf('runways');
+  const examples = schemaOf('runways').$defs['properties']?.examples ?? [];
+  expect(examples.length).toBeGreaterThan(1);
+  for (const properties of examples) {
+    const file = zonesWith(properties, { type: 'LineString', coordinates: SQUARE.slice(0, 2) });
+    expect(valid(file), JSON.stringify(valid.errors)).toBe(true);
+    expect(readRunways(JSON.stringify(file))).toMatchObject({ problems: [], whole: true, runways: [{}] });
+  }
 });

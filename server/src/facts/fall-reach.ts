@@ -12,6 +12,8 @@ import { lackingWeather } from './due.ts';
 import { type FactTools, given, NotAssessed } from './fact.ts';
 import { groundSpeed } from './ground-speed.ts';
 import type { Course } from './height-near-people.ts';
+import { requireWhole } from './lacking.ts';
+import { windInWindow } from './weather-in-window.ts';
 
 /** Standard acceleration of free fall in m/s²: 3rd General Conference on Weights and Measures (1901), ISO 80000-3. */
 export const FREE_FALL = 9.80665;
@@ -51,12 +53,18 @@ const ownSpeed = (course: Course, wind: MetresPerSecond, tools: FactTools): Metr
   return flown.fastest;
 };
 
+/** The strongest wind or gust that the plan or its reports give for the window. */
+const strongestWind = ({ ask, plan }: FactTools): MetresPerSecond => {
+  const winds = ask(windInWindow, plan);
+  requireWhole(winds);
+  if (winds.values.length === 0) throw lackingWeather(plan, 'the plan gives no wind');
+  return metresPerSecond(
+    winds.values.reduce((most, { value }) => Math.max(most, value.speed, value.gust ?? value.speed), 0),
+  );
+};
+
 /** The fastest over the ground on a leg or in an area: as the plan has it, else the aircraft's greatest with the wind. */
 export const fallSpeeds = (course: Course, tools: FactTools): FallSpeeds => {
-  const { wind } = tools.plan.weather;
-  if (wind === undefined) throw lackingWeather(tools.plan, 'the plan gives no wind');
-  const strongest = metresPerSecond(
-    Math.max(given(wind.speed, 'the speed of the wind').value, wind.gust?.value ?? metresPerSecond(0)),
-  );
-  return { speed: ownSpeed(course, strongest, tools), wind: strongest };
+  const wind = strongestWind(tools);
+  return { speed: ownSpeed(course, wind, tools), wind };
 };
