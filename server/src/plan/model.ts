@@ -2,6 +2,7 @@ import type { Span, Written } from '../text/span.ts';
 import type { CalendarDate, ZonedTime } from '../units/calendar.ts';
 import type { UnitName } from '../units/convert.ts';
 import type { Height, LonLat, Metres, MetresPerSecond, Seconds } from '../units/frames.ts';
+import type { ObstacleSource } from './obstacle-source.ts';
 import type { People } from './people.ts';
 import type { AirspaceReference, TerrainReference } from './references.ts';
 import type { Slip } from './slip.ts';
@@ -137,42 +138,13 @@ export interface PreflightStatement extends Statement {
   readonly covers: readonly Written<string>[];
 }
 
-export type ObstacleSource = ObstacleStatement | ObstacleList;
-
-/** `obstacles: { none-above: 20 m AGL, seen: ..., by: ... }` */
-export interface ObstacleStatement extends Statement {
-  readonly kind: 'statement';
-  readonly noneAbove?: WrittenHeight;
-}
-
-export interface ObstacleList {
-  readonly kind: 'list';
-  readonly span: Span;
-  readonly files: readonly Written<string>[];
-  readonly listed: readonly ListedObstacle[];
-  readonly requests: readonly StructureRequest[];
-}
-
-/** Whoever answers for a structure has asked for the flight: (EU) 2019/947 UAS.OPEN.010(3). */
-export interface StructureRequest {
-  readonly span: Span;
-  readonly for?: Written<string>;
-  readonly of?: Written<string>;
-  readonly given?: Written<CalendarDate>;
-}
-
-export interface ListedObstacle {
-  readonly span: Span;
-  readonly name: Written<string>;
-  readonly at?: WrittenPosition;
-  readonly top?: WrittenHeight;
-  readonly radius?: Amount<Metres>;
-  readonly footprint?: readonly WrittenPosition[];
-  /** Where it stands in the text; there without `footprint` it could not be read. */
-  readonly footprintSpan?: Span;
-  readonly structure?: Written<'yes' | 'no'>;
-  readonly guyWires?: Written<'yes' | 'no'>;
-}
+export type {
+  ListedObstacle,
+  ObstacleList,
+  ObstacleSource,
+  ObstacleStatement,
+  StructureRequest,
+} from './obstacle-source.ts';
 
 export type { PlanWeather, WeatherStation, Wind } from './weather.ts';
 
