@@ -1,8 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { boxAround, growBox } from '../../server/src/geo/box.ts';
 import { destination, distance, legPath } from '../../server/src/geo/geodesy.ts';
 import { liesWithin } from '../../server/src/geo/lies-within.ts';
 import { nearestToShape } from '../../server/src/geo/near-shape.ts';
+import { partNear } from '../../server/src/geo/part-near.ts';
 import { distanceToShape, insideShape, type Shape } from '../../server/src/geo/shape.ts';
 import { shortEdged, stripAlong } from '../../server/src/geo/strip.ts';
 import { lonLat, metres } from '../../server/src/units/frames.ts';
@@ -133,5 +135,35 @@ describe('one shape inside another', () => {
     };
     expect(liesWithin(box(10.001, 47.001, 10.019, 47.01), bay)).toBe(false);
     expect(liesWithin(box(10.001, 47.0005, 10.019, 47.001), bay)).toBe(true);
+  });
+});
+
+describe('the part of a large outline that is near', () => {
+  // A coast of 20,000 corners; every thousandth part of it looks alike.
+  const coast: Shape = {
+    kind: 'polygons',
+    polygons: [
+      [Array.from({ length: 20_000 }, (_, i) => destination(lonLat(10, 60), (360 * i) / 20_000, 9000 + 40 * (i % 7)))],
+    ],
+  };
+
+  test('is much smaller and as far away as the whole, from outside', () => {
+    for (const course of [0, 77, 180, 301]) {
+      const start = destination(lonLat(10, 60), course, 9600);
+      const path = legPath(start, destination(start, course + 70, 300));
+      const around = boxAround([path.from, path.to]);
+      if (around === undefined) throw new Error('a path has a box');
+      const part = partNear(coast, growBox(around, 1000));
+      if (part.kind !== 'polygons') throw new Error('an outline stays one');
+      expect(part.polygons.flat(2).length).toBeGreaterThan(10);
+      expect(part.polygons.flat(2).length).toBeLessThan(4000);
+      expect(nearestToShape(path, part).distance).toBeCloseTo(nearestToShape(path, coast).distance, 3);
+    }
+  });
+
+  test('is nothing where the outline is far away', () => {
+    const around = boxAround([lonLat(11, 60)]);
+    if (around === undefined) throw new Error('a place has a box');
+    expect(partNear(coast, growBox(around, 1000))).toEqual({ kind: 'polygons', polygons: [] });
   });
 });

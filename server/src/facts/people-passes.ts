@@ -2,6 +2,7 @@ import { boxAround, boxesMeet, growBox } from '../geo/box.ts';
 import { type LegPath, legPath } from '../geo/geodesy.ts';
 import type { Interval } from '../geo/interval.ts';
 import { nearestToShape } from '../geo/near-shape.ts';
+import { partNear } from '../geo/part-near.ts';
 import { intervalsInside, type Shape, shapesMeet } from '../geo/shape.ts';
 import type { Flight, Item, Leg } from '../plan/model.ts';
 import type { Span } from '../text/span.ts';
@@ -31,6 +32,8 @@ export interface PeopleWay {
   readonly along?: number;
   /** Where a leg is over the area, in metres along it. */
   readonly inside: readonly Interval[];
+  /** What of the area's outline is near; from outside it, distances from it are those from the area. */
+  readonly outline: Shape;
   /** Whether the craft stays there: it hovers in a hold, or an area is flown by hand. */
   readonly stays: boolean;
 }
@@ -45,6 +48,14 @@ export interface PeoplePasses extends Partly {
   readonly passes: readonly PeoplePass[];
 }
 
+type Nearest = Pick<PeopleWay, 'distance' | 'at' | 'along' | 'inside' | 'outline'>;
+
+/** What of an outline can lie within the reach of some places. */
+const outlineNear = (shape: Shape, corners: readonly LonLat[]): Shape => {
+  const around = boxAround(corners);
+  return around === undefined ? shape : partNear(shape, growBox(around, PEOPLE_REACH));
+};
+
 /** One stretch of the flight before it is held against an area. */
 interface Course {
   readonly subject: string;
@@ -53,12 +64,18 @@ interface Course {
   readonly leg?: Leg;
   readonly corners: readonly LonLat[];
   readonly stays: boolean;
-  nearest(shape: Shape): Pick<PeopleWay, 'distance' | 'at' | 'along' | 'inside'>;
+  nearest(shape: Shape): Nearest;
 }
 
-const alongPath = (path: LegPath, shape: Shape): Pick<PeopleWay, 'distance' | 'at' | 'along' | 'inside'> => {
-  const { distance, along } = nearestToShape(path, shape);
-  return { distance, along, at: path.at(along), inside: distance > 0 ? [] : intervalsInside(shape, path) };
+const alongPath = (path: LegPath, shape: Shape): Nearest => {
+  const inside = intervalsInside(shape, path);
+  const outline = outlineNear(shape, [path.from, path.at(path.length / 2), path.to]);
+  const [first] = inside;
+  if (first !== undefined) {
+    return { distance: metres(0), along: first.from, at: path.at(first.from), inside, outline };
+  }
+  const { distance, along } = nearestToShape(path, outline);
+  return { distance, along, at: path.at(along), inside, outline };
 };
 
 const courseOfLeg = (leg: Leg, tools: FactTools): Course => {
@@ -74,14 +91,15 @@ const courseOfLeg = (leg: Leg, tools: FactTools): Course => {
   };
 };
 
-const nearestOfArea = (own: Shape, ring: readonly LonLat[], at: LonLat, shape: Shape) => {
-  if (shapesMeet(own, shape)) return { distance: metres(0), at, inside: [] };
+const nearestOfArea = (own: Shape, ring: readonly LonLat[], at: LonLat, shape: Shape): Nearest => {
+  const outline = outlineNear(shape, ring);
+  if (shapesMeet(own, shape)) return { distance: metres(0), at, inside: [], outline };
   if (own.kind === 'circle') {
-    const { distance } = nearestToShape(legPath(own.centre, own.centre), shape);
-    return { distance: metres(Math.max(0, distance - own.radius)), at, inside: [] };
+    const { distance } = nearestToShape(legPath(own.centre, own.centre), outline);
+    return { distance: metres(Math.max(0, distance - own.radius)), at, inside: [], outline };
   }
-  const distances = ring.map((corner, i) => nearestToShape(legPath(corner, ring[i + 1] ?? ring[0] ?? corner), shape));
-  return { distance: metres(Math.min(...distances.map(({ distance }) => distance))), at, inside: [] };
+  const distances = ring.map((corner, i) => nearestToShape(legPath(corner, ring[i + 1] ?? ring[0] ?? corner), outline));
+  return { distance: metres(Math.min(...distances.map(({ distance }) => distance))), at, inside: [], outline };
 };
 
 const courseOfArea = (item: Item, tools: FactTools): Course => {
@@ -107,8 +125,8 @@ const courseOfPlace = (item: Item, tools: FactTools): Course => {
     corners: [at],
     stays: (item.hold?.value ?? 0) > 0,
     nearest: (shape) => {
-      const { distance, inside } = alongPath(path, shape);
-      return { distance, at, inside };
+      const { distance, inside, outline } = alongPath(path, shape);
+      return { distance, at, inside, outline };
     },
   };
 };

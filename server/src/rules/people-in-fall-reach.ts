@@ -20,11 +20,11 @@ interface Within {
   readonly reach: Metres;
 }
 
-const reachedFrom = ({ area, ways }: PeoplePass, tools: RuleTools): Within | undefined => {
+const reachedFrom = ({ ways }: PeoplePass, tools: RuleTools): Within | undefined => {
   let worst: Within | undefined;
   for (const way of ways) {
     const { speed, wind } = fallSpeeds(way, tools);
-    const there = reachNear(way, area.shape, way.distance, (height) => fallReach(height, speed, wind), tools);
+    const there = reachNear(way, way.outline, way.distance, (height) => fallReach(height, speed, wind), tools);
     if (there === undefined || !fallsShortOf(way.distance, there.reach)) continue;
     const isWorse = worst === undefined || there.reach - way.distance > worst.reach - worst.way.distance + 1e-6;
     if (isWorse) worst = { way, ...there };

@@ -17,12 +17,12 @@ interface Near {
 }
 
 /** The way that falls short of the guidance by most. One that falls short of the law has a finding of its own. */
-const nearest = ({ area, ways }: PeoplePass, floor: Metres, tools: RuleTools): Near | undefined => {
+const nearest = ({ ways }: PeoplePass, floor: Metres, tools: RuleTools): Near | undefined => {
   let worst: Near | undefined;
   for (const way of ways) {
     if (tools.plan.category?.value === 'A2' && fallsShortOf(way.distance, a2Limit(way, tools).distance))
       return undefined;
-    const there = reachNear(way, area.shape, way.distance, (height) => metres(Math.max(floor, height)), tools);
+    const there = reachNear(way, way.outline, way.distance, (height) => metres(Math.max(floor, height)), tools);
     if (there === undefined || !fallsShortOf(way.distance, there.reach)) continue;
     if (worst === undefined || there.reach - way.distance > worst.least - worst.way.distance + 1e-6) {
       worst = { way, least: there.reach };

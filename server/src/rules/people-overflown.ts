@@ -1,37 +1,13 @@
 import { orLacking, requireWhole } from '../facts/lacking.ts';
 import { type Overflight, overflightOf } from '../facts/overflight.ts';
 import { type KnownPeople, peopleStated } from '../facts/people-areas.ts';
-import { type PeoplePass, peoplePasses } from '../facts/people-passes.ts';
-import type { Complaint, Lift } from '../rulebook/finding.ts';
-import { categoryMismatch, claimedCategory } from '../rulebook/people-category.ts';
+import { peoplePasses } from '../facts/people-passes.ts';
+import type { Complaint } from '../rulebook/finding.ts';
 import { type OverflightDuty, openCategory, overflightDuty, sayPeople } from '../rulebook/people-law.ts';
-import { defineRule, type RuleTools } from '../rulebook/rule.ts';
-import { waiversOf } from '../rulebook/waived.ts';
+import { type Answer, answerTo } from '../rulebook/people-lift.ts';
+import { defineRule } from '../rulebook/rule.ts';
 import { sayCount, sayDistance } from '../units/say.ts';
 import type { Missing } from '../world/world.ts';
-
-interface Answer {
-  readonly lift?: Lift;
-  /** Why nothing lifts it, for the message. */
-  readonly why?: string;
-}
-
-/** Whether a waiver or the category that the plan claims covers the flight over an area. Throws `NotAssessed`. */
-const answerTo = (pass: PeoplePass, over: Overflight, tools: RuleTools): Answer => {
-  const { plan, ruleSet } = tools;
-  if (ruleSet !== 'us-part-107') return {};
-  const waivers = waiversOf(plan, pass.area.kind === 'road' ? '107.145' : '107.39');
-  const valid = waivers.find(({ mismatch }) => mismatch === undefined)?.waiver;
-  if (valid !== undefined) {
-    return { lift: { kind: 'waiver', name: valid.number?.value ?? '', span: valid.span } };
-  }
-  const faults = waivers.map(({ waiver, mismatch }) => `waiver "${waiver.number?.value ?? ''}" ${mismatch}`);
-  const category = claimedCategory(plan);
-  if (category === undefined || plan.category === undefined) return faults.length > 0 ? { why: faults.join('; ') } : {};
-  const mismatch = categoryMismatch(category, pass.area, over, tools);
-  if (mismatch === undefined) return { lift: { kind: 'category', name: category, span: plan.category.span } };
-  return { why: [...faults, mismatch].join('; ') };
-};
 
 const complaint = (area: KnownPeople, over: Overflight, duty: OverflightDuty, { lift, why }: Answer): Complaint => {
   const { first, more } = over;
@@ -115,7 +91,7 @@ export default defineRule({
         continue;
       }
       if (duty.known === undefined) continue;
-      const answer = orLacking(() => answerTo(pass, over, tools));
+      const answer = orLacking(() => answerTo(pass.area, over, tools));
       if ('missing' in answer) {
         const missing = `whether a category covers the flight over ${sayPeople(pass.area)} cannot be told: ${answer.missing}`;
         lacking.push({ ...answer, missing });
