@@ -10,7 +10,16 @@ export interface Needs {
 }
 
 export interface FileNeed {
-  readonly role: 'terrain' | 'geoid' | 'airspace' | 'mapping' | 'obstacles' | 'people' | 'runways' | 'aircraft' | 'reports';
+  readonly role:
+    | 'terrain'
+    | 'geoid'
+    | 'airspace'
+    | 'mapping'
+    | 'obstacles'
+    | 'people'
+    | 'runways'
+    | 'aircraft'
+    | 'reports';
   /** The reference as the plan has it. */
   readonly reference: string;
 }
