@@ -56,6 +56,7 @@ const EXPECTED: Readonly<Record<string, readonly string[]>> = {
     '28 acceptance-of-law',
     '30 acceptance-rule-unknown',
     '32 ? cloud-nearer-than-minimum',
+    '32 ? guy-wires-near',
     '32 ? height-limit-within-terrain-error',
     '32 ? seen-beyond-guidance-range',
     '32 ? seen-beyond-visibility',

@@ -27,6 +27,7 @@ site: { take-off: { lat: 47.5, lon: -120.5, elevation: 400 m }, permission: { of
 crew:
   pilot: { stands: take-off, held: remote pilot, tested: 2029-11-03, seen-by: office }
 terrain: N47W121.hgt
+restrictions: { none-found: notices of the area, seen: 2030-06-13, by: pilot }
 airspace: [zones.geojson]
 obstacles: { none-above: 20 m AGL, seen: 2030-06-12, by: pilot }
 people: { none-within: 150 m, seen: 2030-06-12, by: pilot }
@@ -42,7 +43,7 @@ route:
 `;
 
 export const ZONES =
-  '{ "type": "FeatureCollection", "edition": "made up", "covers": [-121, 47, -120, 48], "features": [] }';
+  '{ "type": "FeatureCollection", "edition": "made up", "retrieved": "2030-06-12T08:00:00Z", "covers": [-121, 47, -120, 48], "features": [] }';
 
 export const HGT_NAME = 'N47W121.hgt';
 export const levelGround = (): Uint8Array => makeHgt(47, -121, 1201, () => 400);

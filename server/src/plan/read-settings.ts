@@ -31,6 +31,7 @@ const readLimits = (section: Section | undefined): HouseLimits => {
     groundClearance: limit('ground-clearance', length),
     terrainMargin: limit('terrain-margin', length),
     statementAge: limit('statement-age', (one) => amountOf(one, 'is', 'time')),
+    airspaceAge: limit('airspace-age', (one) => amountOf(one, 'is', 'time')),
   });
 };
 

@@ -24,6 +24,7 @@ export interface HouseLimits {
   readonly groundClearance?: HouseLimit<Amount<Metres>>;
   readonly terrainMargin?: HouseLimit<Amount<Metres>>;
   readonly statementAge?: HouseLimit<Amount<number>>;
+  readonly airspaceAge?: HouseLimit<Amount<number>>;
 }
 
 export interface HouseLimit<T> {

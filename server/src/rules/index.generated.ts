@@ -7,6 +7,7 @@ import acceptanceUnused from './acceptance-unused.ts';
 import acceptanceWithoutCeiling from './acceptance-without-ceiling.ts';
 import acceptanceWithoutReason from './acceptance-without-reason.ts';
 import aircraftFileFaulty from './aircraft-file-faulty.ts';
+import airspaceDataOld from './airspace-data-old.ts';
 import altitudeWithoutDatum from './altitude-without-datum.ts';
 import antiCollisionLightMissing from './anti-collision-light-missing.ts';
 import areaAboveHeightLimit from './area-above-height-limit.ts';
@@ -101,6 +102,7 @@ export const RULES: readonly Rule[] = [
   { id: 'acceptance-without-ceiling', ...acceptanceWithoutCeiling },
   { id: 'acceptance-without-reason', ...acceptanceWithoutReason },
   { id: 'aircraft-file-faulty', ...aircraftFileFaulty },
+  { id: 'airspace-data-old', ...airspaceDataOld },
   { id: 'altitude-without-datum', ...altitudeWithoutDatum },
   { id: 'anti-collision-light-missing', ...antiCollisionLightMissing },
   { id: 'area-above-height-limit', ...areaAboveHeightLimit },

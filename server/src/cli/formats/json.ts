@@ -1,7 +1,9 @@
+import { ageAt } from '../../facts/data-age.ts';
 import type { Review } from '../../review/outcome.ts';
 import { byLevel, type Finding, type Gap, type Level, type MarginHere } from '../../rulebook/finding.ts';
 import type { Span } from '../../text/span.ts';
 import { sayRfc3339 } from '../../units/calendar.ts';
+import type { Provenance } from '../../world/world.ts';
 import { type Checked, type Run, rangeOf } from '../checked.ts';
 import { shownPath } from '../shown-path.ts';
 
@@ -16,6 +18,13 @@ const measure = <T extends { readonly value: number }>(one: T): T => ({ ...one, 
 const worst = (review: Review): Level | null => {
   const levels = review.findings.map((finding) => finding.level).sort(byLevel);
   return levels[0] ?? null;
+};
+
+/** Days from when a source was retrieved to the beginning of the flight, where both are known. */
+const ageOf = (source: Provenance, { plan }: Review): { readonly ageDays?: number } => {
+  const from = plan.window?.from?.value.at;
+  const age = from === undefined ? undefined : ageAt(source, from);
+  return age === undefined ? {} : { ageDays: round(age, 1) };
 };
 
 export const jsonReport = (run: Run) => {
@@ -131,7 +140,7 @@ const planReport = ({ path, review, lines }: Checked) => {
     })),
     gaps: review.gaps.map(gap),
     margins: review.margins.map(margin),
-    data: review.data.map(({ passing: _, ...source }) => source),
+    data: review.data.map(({ passing: _, ...source }) => ({ ...source, ...ageOf(source, review) })),
     matrix: review.matrix,
   };
 };
