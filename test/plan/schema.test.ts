@@ -177,12 +177,20 @@ describe('every key is read', () => {
       .map(([value]) => value);
   };
 
-  test('of a plan, with obstacles as a statement and as a list', () => {
-    for (const half of [['files', 'listed'], ['none-above']]) {
+  test('of a plan, with obstacles and restrictions as statements and as lists', () => {
+    const halves = [
+      ['files', 'listed', 'requests', 'retrieved', 'notices', 'polygon'],
+      ['none-above', 'none-found', 'circle', 'around'],
+    ];
+    for (const half of halves) {
       const keys = full(mission, mission, new Set([...half, 'route', 'accepts'])) as Record<string, unknown>;
       const obstacles = keys['obstacles'] as Record<string, unknown>;
       const list = half.includes('none-above');
-      if (list) for (const key of ['seen', 'by', 'of']) delete obstacles[key];
+      const restrictions = keys['restrictions'] as Record<string, unknown>;
+      for (const key of list ? ['seen', 'by', 'of'] : []) {
+        delete obstacles[key];
+        delete restrictions[key];
+      }
       const accepts = full(mission, mission.$defs?.['accepts'] ?? {}, NONE);
       const lines = Object.entries({ ...keys, accepts }).map(([key, value]) => `${key}: ${flow(value)}\n`);
       const text = `${lines.join('')}route:\n- { hold: 1 s }\n`;
