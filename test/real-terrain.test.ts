@@ -43,6 +43,7 @@ crew:
   pilot: { stands: take-off, held: remote pilot, tested: 2025-11-03, seen-by: office }
 terrain: ${terrain}
 airspace: [zones.geojson]
+restrictions: { none-found: notices of the area, seen: 2026-06-13, by: pilot }
 obstacles: { none-above: 20 m AGL, seen: 2026-06-12, by: pilot }
 people: { none-within: 300 m, seen: 2026-06-12, by: pilot }
 weather: { wind: { from: 240 deg, speed: 3 m/s, gust: 5 m/s }, visibility: 10 km, cloud-base: 3000 ft AGL }
