@@ -18,9 +18,12 @@ test('the plan of the README is right: nothing is found in it, and nothing is mi
   const flat = plan
     .replace('../fleet/bittern-2.aircraft.yaml', 'craft.aircraft.yaml')
     .replace('../world/lakes.tif', 'ground.tif')
-    .replace('../world/zones.geojson', 'zones.geojson');
+    .replace('../world/zones.geojson', 'zones.geojson')
+    // The fixtures' files are of June 2026; the README's year is further on.
+    .replaceAll('2026-', '2025-')
+    .replaceAll('2027-', '2026-');
   const world = parseWorld(
-    'now: 2027-06-13 12:00 Z\nground: { flat: 402 m }\nmiddle: [-120.48, 47.503]\n',
+    'now: 2026-06-13 12:00 Z\nground: { flat: 402 m }\nmiddle: [-120.48, 47.503]\n',
     standardWorld(),
   );
   const review = await judgeText(flat, world);
