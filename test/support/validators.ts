@@ -68,7 +68,12 @@ export const generateValidators = async (): Promise<Map<string, string>> => {
   ajv.addSchema(bare(schemaNamed('aircraft')), 'aircraft');
   ajv.addSchema(bare(schemaNamed('settings')), 'settings');
   ajv.addSchema(bare(schemaNamed('mapping')), 'mapping');
-  const exported: Record<string, string> = { head: 'head', aircraft: 'aircraft', settings: 'settings', mapping: 'mapping' };
+  const exported: Record<string, string> = {
+    head: 'head',
+    aircraft: 'aircraft',
+    settings: 'settings',
+    mapping: 'mapping',
+  };
   for (const kind of ITEM_SHAPES) exported[camel(kind)] = `head#/$defs/${kind}`;
   const code = standaloneCode(ajv, exported);
   const bundle = await build({

@@ -1,9 +1,9 @@
 import type { Written } from '../text/span.ts';
 import type { CalendarDate, ZonedTime } from '../units/calendar.ts';
 import type { Dimension } from '../units/convert.ts';
-import type { LonLat, Metres } from '../units/frames.ts';
+import type { Metres } from '../units/frames.ts';
 import { describeField, type Path } from './describe.ts';
-import type { Amount, DateOrTime, WrittenHeight } from './model.ts';
+import type { Amount, DateOrTime, WrittenHeight, WrittenPosition } from './model.ts';
 import type { Notes } from './notes.ts';
 import { readHeight } from './scalars/height.ts';
 import { readPosition, readPositionParts } from './scalars/position.ts';
@@ -170,22 +170,22 @@ const written = <T>(read: Written<T> | undefined): Written<T> | undefined =>
   read && { value: read.value, span: read.span };
 
 /** A position in one text, or in `lat` and `lon`. */
-export const asPosition = (field: Field | undefined): Written<LonLat> | undefined => {
+export const asPosition = (field: Field | undefined): WrittenPosition | undefined => {
   if (field === undefined) return undefined;
   if (isSection(field)) return positionIn(field);
   return written(readScalar(field, readPosition));
 };
 
-export const positionOf = (section: Section | undefined, key: string): Written<LonLat> | undefined =>
+export const positionOf = (section: Section | undefined, key: string): WrittenPosition | undefined =>
   asPosition(fieldOf(section, key));
 
 /** The position that the keys `lat` and `lon` of a group give. Its span is the group's. */
-export const positionIn = (section: Section): Written<LonLat> | undefined => {
+export const positionIn = (section: Section): WrittenPosition | undefined => {
   const lat = scalarOf(fieldOf(section, 'lat'));
   const lon = scalarOf(fieldOf(section, 'lon'));
   if (lat === undefined || lon === undefined) return undefined;
   const read = readPositionParts({ lat: lat.node.text, lon: lon.node.text });
-  if (read.ok) return { value: read.value, span: section.node.span };
+  if (read.ok) return { value: read.value, span: section.node.span, parts: { lat: lat.node.span, lon: lon.node.span } };
   const { part, swappedParts, slip } = read;
   const blamed = part === 'lat' ? lat : lon;
   const other = part === 'lat' ? lon : lat;
