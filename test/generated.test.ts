@@ -4,31 +4,13 @@ import { QUESTIONS } from '../server/src/rulebook/rule.ts';
 import { RULES } from '../server/src/rules/index.generated.ts';
 import { call, EVENING } from './support/command-line.ts';
 import { glossaryKeys, glossaryTable } from './support/glossary.ts';
-import { filesBelow, inProject, readProject } from './support/project.ts';
+import { inProject, readProject } from './support/project.ts';
 import { ruleExamples } from './support/rule-examples.ts';
 
 /**
  * Files and parts of files that are made from others. `npm run gen` writes them; here they are compared, so that a
  * stale one fails.
  */
-
-const ruleIds = filesBelow('server/src/rules')
-  .filter((path) => path.endsWith('.ts') && !path.endsWith('.generated.ts'))
-  .map((path) => path.replace(/^server\/src\/rules\//, '').replace(/\.ts$/, ''));
-
-const camel = (id: string): string => id.replace(/-([a-z0-9])/g, (_, letter: string) => letter.toUpperCase());
-
-const ruleIndex = (): string =>
-  [
-    '// Made from the file names by `npm run gen`. A rule is named by its file.',
-    "import type { Rule } from '../rulebook/rule.ts';",
-    ...ruleIds.map((id) => `import ${camel(id)} from './${id}.ts';`),
-    '',
-    'export const RULES: readonly Rule[] = [',
-    ...ruleIds.map((id) => `  { id: '${id}', ...${camel(id)} },`),
-    '];',
-    '',
-  ].join('\n');
 
 /** A document with the text between a pair of markers replaced. */
 const between = (document: string, name: string, text: string): string => {
@@ -45,10 +27,6 @@ const ruleTable = (): string =>
   })
     .join('\n')
     .trimEnd();
-
-test('the index lists every rule file', async () => {
-  await expect(ruleIndex()).toMatchFileSnapshot(inProject('server/src/rules/index.generated.ts'));
-});
 
 test('RULES.md holds the teaching page of every rule, with an example and what is said of it', async () => {
   const pages: string[] = [];

@@ -1,3 +1,4 @@
+import { ageAt } from '../../facts/data-age.ts';
 import type { Margin, Review } from '../../review/outcome.ts';
 import { CAUTION } from '../../review/tell.ts';
 import type { Finding, Gap, Level } from '../../rulebook/finding.ts';
@@ -6,6 +7,7 @@ import { RULES } from '../../rules/index.generated.ts';
 import { startOf } from '../../text/span.ts';
 import { dateAt, sayDate, sayRfc3339 } from '../../units/calendar.ts';
 import { sayCount, sayNumber } from '../../units/say.ts';
+import type { Provenance } from '../../world/world.ts';
 import { type Checked, exitCode, type Run, rangeOf } from '../checked.ts';
 import { shownPath } from '../shown-path.ts';
 import { type Paint, plain } from '../terminal.ts';
@@ -83,8 +85,20 @@ const planText = (checked: Checked, run: Run, paint: Paint): string => {
     out.push('', `  ${paint.strong('tightest margins')}`);
     for (const margin of review.margins.slice(0, MARGINS_SHOWN)) out.push(`    ${marginText(margin)}`);
   }
+  if (review.data.length > 0) {
+    out.push('', `  ${paint.strong('data')}`);
+    for (const source of review.data) out.push(paint.faint(`    ${sourceText(source, review)}`));
+  }
   out.push('', `  ${summary(review)}`, '');
   return out.join('\n');
+};
+
+/** "world/lakes.tif: edition 2026-11, 12 days old at take-off": what the findings rest on. */
+const sourceText = (source: Provenance, { plan }: Review): string => {
+  const from = plan.window?.from?.value.at;
+  const age = from === undefined ? undefined : ageAt(source, from);
+  const old = age === undefined ? '' : `, ${sayNumber(Math.max(0, age), 0)} days old at take-off`;
+  return `${plain(source.name)}: edition ${plain(source.edition)}${old}`;
 };
 
 const judgedBy = (review: Review): string => {
