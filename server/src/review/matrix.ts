@@ -1,8 +1,10 @@
 import type { Plan, PreflightStatement } from '../plan/model.ts';
 import { outdoes } from '../units/exceeds.ts';
 import { sayCount } from '../units/say.ts';
+import type { Provenance } from '../world/world.ts';
 import type { Verdicts } from './judge.ts';
 import type { MatrixRow } from './outcome.ts';
+import { restsOn } from './rests-on.ts';
 
 /** The preflight statement of the crew that answers a rule's question, with the one who made it. */
 const declaredBy = (verdicts: Verdicts, plan: Plan): PreflightStatement | undefined => {
@@ -15,12 +17,21 @@ const declaredBy = (verdicts: Verdicts, plan: Plan): PreflightStatement | undefi
   );
 };
 
-/** The state of a rule: the worst over its places, and what it rests on. */
-export const rowOf = (
-  verdicts: Verdicts,
-  plan: Plan,
-  has: { readonly found: boolean; readonly accepted: boolean; readonly lifted: boolean },
-): MatrixRow => {
+/** The state of a rule: the worst over its places, and what it rests on, the data with their edition and age. */
+export const rowOf = (verdicts: Verdicts, plan: Plan, data: readonly Provenance[], has: Outcomes): MatrixRow => {
+  const row = stateOf(verdicts, plan, has);
+  // What was not assessed rests on nothing, and what was declared rests on the one who said it.
+  if (row.state === 'not-assessed' || row.state === 'declared') return row;
+  return { ...row, because: `${row.because}${restsOn(verdicts.rule, plan, data)}` };
+};
+
+interface Outcomes {
+  readonly found: boolean;
+  readonly accepted: boolean;
+  readonly lifted: boolean;
+}
+
+const stateOf = (verdicts: Verdicts, plan: Plan, has: Outcomes): MatrixRow => {
   const rule = verdicts.rule.id;
   if (has.found) {
     const most = verdicts.complaints[0]?.message ?? 'see the findings';

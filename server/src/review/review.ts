@@ -125,7 +125,7 @@ export function* reviewSteps(input: ReviewInput): Generator<void, Review> {
   const gaps: Gap[] = [];
   const matrix: MatrixRow[] = [...aside];
   for (const verdicts of judged) {
-    const row = rowOf(verdicts, plan, {
+    const row = rowOf(verdicts, plan, world.data, {
       found: standing.some((finding) => finding.rule === verdicts.rule.id),
       accepted: accepted.some(({ finding }) => finding.rule === verdicts.rule.id),
       lifted: lifted.some(({ finding }) => finding.rule === verdicts.rule.id),

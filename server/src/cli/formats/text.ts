@@ -1,5 +1,5 @@
-import { ageAt } from '../../facts/data-age.ts';
 import type { Margin, Review } from '../../review/outcome.ts';
+import { sayEdition } from '../../review/rests-on.ts';
 import { CAUTION } from '../../review/tell.ts';
 import type { Finding, Gap, Level } from '../../rulebook/finding.ts';
 import { RULE_SETS } from '../../rulebook/rule-set.ts';
@@ -7,7 +7,6 @@ import { RULES } from '../../rules/index.generated.ts';
 import { startOf } from '../../text/span.ts';
 import { dateAt, sayDate, sayRfc3339 } from '../../units/calendar.ts';
 import { sayCount, sayNumber } from '../../units/say.ts';
-import type { Provenance } from '../../world/world.ts';
 import { type Checked, exitCode, type Run, rangeOf } from '../checked.ts';
 import { shownPath } from '../shown-path.ts';
 import { type Paint, plain } from '../terminal.ts';
@@ -87,18 +86,10 @@ const planText = (checked: Checked, run: Run, paint: Paint): string => {
   }
   if (review.data.length > 0) {
     out.push('', `  ${paint.strong('data')}`);
-    for (const source of review.data) out.push(paint.faint(`    ${sourceText(source, review)}`));
+    for (const source of review.data) out.push(paint.faint(`    ${plain(sayEdition(source, review.plan))}`));
   }
   out.push('', `  ${summary(review)}`, '');
   return out.join('\n');
-};
-
-/** "world/lakes.tif: edition 2026-11, 12 days old at take-off": what the findings rest on. */
-const sourceText = (source: Provenance, { plan }: Review): string => {
-  const from = plan.window?.from?.value.at;
-  const age = from === undefined ? undefined : ageAt(source, from);
-  const old = age === undefined ? '' : `, ${sayNumber(Math.max(0, age), 0)} days old at take-off`;
-  return `${plain(source.name)}: edition ${plain(source.edition)}${old}`;
 };
 
 const judgedBy = (review: Review): string => {
