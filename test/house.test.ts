@@ -29,6 +29,7 @@ const CORE = ['text', 'units', 'geo', 'shape', 'plan', 'world', 'facts', 'rulebo
 const PACKAGES: Readonly<Record<string, readonly string[]>> = {
   yaml: ['plan'],
   'geographiclib-geodesic': ['geo'],
+  geomagnetism: ['geo'],
   '@noble/hashes': ['text'],
   zstddec: ['host'],
   proj4: ['host'],
