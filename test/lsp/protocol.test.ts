@@ -118,8 +118,20 @@ describe('a client that pulls', () => {
       'Height: 60 m (196.9 ft) above take-off, 60 m (196.9 ft) above ground, 460 m (1509.2 ft) above mean sea level',
     );
     // 0.002 degrees of longitude at 47.5 N are 150.7 m: a degree is 75.34 km there (WGS 84, prime vertical radius).
-    expect(said).toContain('Leg from home: 151 m, 090° true');
+    expect(said).toContain('Leg from home: 151 m, course 090° true, magnetic not assessed (the flight is on 2030');
     expect(said).toMatch(/Above the ground along it: least 60 m \(196\.9 ft\) at .*, greatest 60 m/);
+  });
+
+  test('reads at an item the course of its leg by the compass, on the day of the flight', async () => {
+    await begin();
+    const text = planAt('60 m AGL').replaceAll('2030-06-14', '2026-06-14');
+    await client.open(uri, text);
+    const said = await hoverText(uri, rangeOf(text, 'east-bank'));
+    expect(said).toContain('Leg from home: 151 m, course 090° true, 075° magnetic (variation 15° E, WMM2025)');
+    const { end } = rangeOf(text, 'land: ');
+    expect(await hoverText(uri, { start: end, end })).toContain(
+      'course 270° true, 255° magnetic (variation 15° E, WMM2025)',
+    );
   });
 
   test('reads at a field what it means, its units and examples, and the trap of heights above ground', async () => {

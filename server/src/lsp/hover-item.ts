@@ -3,6 +3,7 @@ import type { FactTools } from '../facts/fact.ts';
 import { type CraftHeight, groundOfItem, itemHeight } from '../facts/item-height.ts';
 import { itemPlace } from '../facts/item-place.ts';
 import { orLacking } from '../facts/lacking.ts';
+import { type LegCourse, legCourse } from '../facts/leg-course.ts';
 import { type HeightPlace, legHeight } from '../facts/leg-height.ts';
 import { pathOfLeg } from '../facts/leg-path.ts';
 import { routePlaceOf } from '../facts/route-order.ts';
@@ -64,13 +65,34 @@ const tellArea = (item: Item, tools: FactTools): readonly string[] => [
 const sayExtreme = ({ value, along, at }: HeightPlace): string =>
   `${say(value)} at ${sayDistance(along)} (${sayPosition(at)})`;
 
+/** `073°`, `000°` for north */
+const sayDirection = (whole: number): string => `${String((whole + 360) % 360).padStart(3, '0')}°`;
+
+/** `15° E`, `0°` */
+const sayVariation = (whole: number): string => {
+  if (whole === 0) return '0°';
+  return `${Math.abs(whole)}° ${whole < 0 ? 'W' : 'E'}`;
+};
+
+/**
+ * `course 073° true, 058° magnetic (variation 15° E, WMM2025)`. Course and variation are rounded first and subtracted then,
+ * as a pilot does it on paper: three numbers that do not add up would look like a mistake.
+ */
+const sayCourse = ({ fromTrueNorth, byCompass }: LegCourse): string => {
+  const course = Math.round(fromTrueNorth);
+  const said = `course ${sayDirection(course)} true`;
+  if ('missing' in byCompass) return `${said}, magnetic not assessed (${escapeMarkdown(byCompass.missing)})`;
+  const { value, model } = byCompass.known.variation;
+  const variation = Math.round(value);
+  return `${said}, ${sayDirection(course - variation)} magnetic (variation ${sayVariation(variation)}, ${model})`;
+};
+
 /** The leg that ends at an item: length, course, and the least and greatest height over the ground under all of it. */
 const tellLeg = (leg: Leg, tools: FactTools): readonly string[] => [
   line(`Leg from ${escapeMarkdown(leg.from.id.value)}`, () => {
-    const { length, course } = tools.ask(pathOfLeg, leg);
+    const { length } = tools.ask(pathOfLeg, leg);
     if (length === 0) return 'no length';
-    const degrees = Math.round(course) % 360;
-    return `${sayDistance(length)}, ${String(degrees).padStart(3, '0')}° true`;
+    return `${sayDistance(length)}, ${sayCourse(tools.ask(legCourse, leg))}`;
   }),
   line('Above the ground along it', () => {
     const { least, greatest, lacking } = tools.ask(legHeight, leg);
