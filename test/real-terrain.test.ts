@@ -241,7 +241,10 @@ describe('over the Presidential Range', () => {
     `with the geoid grid the heights above the ellipsoid give the verdicts of those above the sea${skipped(GEOID)}`,
     async () => {
       const [high, low] = [await judge(ELLIPSOIDAL, 'geoid: data:egm96_15.gtx\n'), await judge(CUT)];
-      expect(high.found.matrix).toEqual(low.found.matrix);
+      // The rows name the file they rest on, which is another one here; all before that is the same.
+      const verdicts = ({ found }: typeof high) =>
+        found.matrix.map((row) => ({ ...row, because: row.because.replace(/; on .*$/, '') }));
+      expect(verdicts(high)).toEqual(verdicts(low));
       expect(expected(high.text, high.found)).toEqual(expected(low.text, low.found));
       expect(low.found.findings.length).toBeGreaterThan(1);
       high.found.findings.forEach(({ measured }, i) => {
