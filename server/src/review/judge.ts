@@ -1,4 +1,5 @@
 import { NotAssessed } from '../facts/fact.ts';
+import { flownLegs } from '../facts/flown-legs.ts';
 import type { Aircraft } from '../plan/aircraft.ts';
 import type { Plan } from '../plan/model.ts';
 import type { Complaint, DeclaredHere, Gap, Judgement, Level, MarginHere } from '../rulebook/finding.ts';
@@ -39,7 +40,7 @@ function* visits(rule: Rule, plan: Plan, tools: RuleTools, outcomes: readonly Ac
     }
   } else if (rule.visits === 'leg') {
     for (const flight of plan.flights) {
-      for (const leg of flight.legs) {
+      for (const leg of tools.ask(flownLegs, flight)) {
         yield { subject: leg, name: `leg ${leg.from.id.value} to ${leg.to.id.value}`, at: leg.to.id.span };
       }
     }

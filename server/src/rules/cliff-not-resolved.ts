@@ -1,4 +1,5 @@
 import { placeFarFromGround } from '../facts/far-from-ground.ts';
+import { flownLegs } from '../facts/flown-legs.ts';
 import { groundAtPlace } from '../facts/ground-at-place.ts';
 import { orLacking, requireWhole } from '../facts/lacking.ts';
 import { legAltitudes } from '../facts/leg-altitudes.ts';
@@ -64,7 +65,7 @@ export default defineRule({
     const limit = heightLimit(tools);
     if (limit.from === 'ground below') return;
     const lacking: Missing[] = [];
-    const places = flight.legs.flatMap((leg): readonly Place[] => {
+    const places = tools.ask(flownLegs, flight).flatMap((leg): readonly Place[] => {
       const place = orLacking(() => placeOf(leg, limit.value, tools));
       if ('missing' in place) lacking.push(place);
       return 'missing' in place || place.known === undefined ? [] : [place.known];

@@ -1,4 +1,5 @@
 import { areaHeight } from '../facts/area-height.ts';
+import { flownLegs } from '../facts/flown-legs.ts';
 import { orLacking, requireWhole } from '../facts/lacking.ts';
 import { legAltitudes } from '../facts/leg-altitudes.ts';
 import { legHeight } from '../facts/leg-height.ts';
@@ -50,7 +51,7 @@ export default defineRule({
       places.push({ name, at, height, error });
     };
     const lacking: Missing[] = [];
-    for (const leg of flight.legs) {
+    for (const leg of tools.ask(flownLegs, flight)) {
       const height = orLacking(() => tools.ask(legHeight, leg));
       const craft = orLacking(() => tools.ask(legAltitudes, leg));
       if ('missing' in height) lacking.push(height);
