@@ -1,9 +1,9 @@
-import type { Flight, Item, Leg, Plan } from '../plan/model.ts';
+import type { FlightRef, Item, Leg, Plan } from '../plan/model.ts';
 import { defineFact, type FactTools, NotAssessed } from './fact.ts';
 
 /** Where an item stands in its flight. */
 export interface RoutePlace {
-  readonly flight: Flight;
+  readonly flight: FlightRef;
   readonly before: Item | undefined;
   readonly after: Item | undefined;
   /** The leg that ends at the item, and the one that starts there. */
@@ -21,7 +21,7 @@ export const routeOrder = defineFact({
       const leaving = new Map(flight.legs.map((leg) => [leg.from, leg]));
       flight.items.forEach((item, i) => {
         places.set(item, {
-          flight,
+          flight: { number: flight.number, first: flight.first },
           before: flight.items[i - 1],
           after: flight.items[i + 1],
           arriving: arriving.get(item),
@@ -33,8 +33,14 @@ export const routeOrder = defineFact({
   },
 });
 
-export const routePlaceOf = (item: Item, tools: FactTools): RoutePlace => {
-  const place = tools.ask(routeOrder, tools.plan).get(item);
-  if (place === undefined) throw new NotAssessed(`${item.id.value} belongs to no flight that could be read`);
-  return place;
-};
+/** The place of one item: small, so that an edit elsewhere in the route leaves it equal. */
+const routePlace = defineFact({
+  name: 'route-place',
+  derive: (item: Item, tools: FactTools): RoutePlace => {
+    const place = tools.ask(routeOrder, tools.plan).get(item);
+    if (place === undefined) throw new NotAssessed(`${item.id.value} belongs to no flight that could be read`);
+    return place;
+  },
+});
+
+export const routePlaceOf = (item: Item, tools: FactTools): RoutePlace => tools.ask(routePlace, item);
