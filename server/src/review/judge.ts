@@ -5,19 +5,31 @@ import type { Plan } from '../plan/model.ts';
 import type { Complaint, DeclaredHere, Gap, Judgement, Level, MarginHere } from '../rulebook/finding.ts';
 import type { AcceptanceOutcome, Rule, RuleTools } from '../rulebook/rule.ts';
 import type { Span } from '../text/span.ts';
+import { outdoes } from '../units/exceeds.ts';
 import { isMissing } from '../world/world.ts';
+import type { Memory } from './memory.ts';
 
 /** What one rule said over all its subjects, before grouping. */
 export interface Verdicts {
   readonly rule: Rule;
   readonly level: Level;
   readonly complaints: Complaint[];
-  readonly margins: MarginHere[];
+  /** The place with the least room. */
+  margin?: MarginHere;
   readonly declared: DeclaredHere[];
   readonly gaps: Gap[];
   /** How many subjects it looked at. */
   seen: number;
 }
+
+export const noVerdicts = (rule: Rule, level: Level): Verdicts => ({
+  rule,
+  level,
+  complaints: [],
+  declared: [],
+  gaps: [],
+  seen: 0,
+});
 
 /** A subject and where a gap about it would stand. */
 interface Visit {
@@ -29,7 +41,20 @@ interface Visit {
 const aircraftOf = (tools: RuleTools): Aircraft | undefined =>
   isMissing(tools.world.aircraft) ? undefined : tools.world.aircraft;
 
-/** The subjects of a rule; acceptances are handed in, since their fate is known only at the end. */
+/** The legs that are flown. */
+const legsOf = (plan: Plan, tools: RuleTools): readonly Visit[] =>
+  plan.flights.flatMap((flight) =>
+    tools.ask(flownLegs, flight).map((leg) => ({
+      subject: leg,
+      name: `leg ${leg.from.id.value} to ${leg.to.id.value}`,
+      at: leg.to.id.span,
+    })),
+  );
+
+const itemsOf = (plan: Plan): readonly Visit[] =>
+  plan.items.map((item) => ({ subject: item, name: `${item.kind} ${item.id.value}`, at: item.id.span }));
+
+/** The subjects of a rule that looks at neither legs nor items; acceptances are handed in, since their fate is known only at the end. */
 function* visits(rule: Rule, plan: Plan, tools: RuleTools, outcomes: readonly AcceptanceOutcome[]): Iterable<Visit> {
   const wholePlan = { name: 'the plan', at: plan.titleSpan };
   if (rule.visits === 'plan') yield { subject: plan, ...wholePlan };
@@ -38,15 +63,9 @@ function* visits(rule: Rule, plan: Plan, tools: RuleTools, outcomes: readonly Ac
       const name = plan.flights.length > 1 ? `flight ${flight.number}` : 'the flight';
       yield { subject: flight, name, at: flight.first.id.span };
     }
-  } else if (rule.visits === 'leg') {
-    for (const flight of plan.flights) {
-      for (const leg of tools.ask(flownLegs, flight)) {
-        yield { subject: leg, name: `leg ${leg.from.id.value} to ${leg.to.id.value}`, at: leg.to.id.span };
-      }
-    }
-  } else if (rule.visits === 'item') {
-    for (const item of plan.items) yield { subject: item, name: `${item.kind} ${item.id.value}`, at: item.id.span };
-  } else if (rule.visits === 'aircraft') {
+  } else if (rule.visits === 'leg') yield* legsOf(plan, tools);
+  else if (rule.visits === 'item') yield* itemsOf(plan);
+  else if (rule.visits === 'aircraft') {
     const aircraft = aircraftOf(tools);
     if (aircraft !== undefined)
       yield { subject: aircraft, name: 'the aircraft', at: plan.aircraft?.span ?? plan.titleSpan };
@@ -76,10 +95,25 @@ const gapOf = (rule: Rule, level: Level, visit: Omit<Visit, 'subject'>, thrown: 
   };
 };
 
+const keepMargin = (verdicts: Verdicts, margin: MarginHere): void => {
+  if (verdicts.margin === undefined || outdoes(verdicts.margin.room, margin.room)) verdicts.margin = margin;
+};
+
 const keep = (verdicts: Verdicts, judgement: Judgement): void => {
   if ('found' in judgement) verdicts.complaints.push(judgement.found);
-  else if ('margin' in judgement) verdicts.margins.push(judgement.margin);
+  else if ('margin' in judgement) keepMargin(verdicts, judgement.margin);
   else verdicts.declared.push(judgement.declared);
+};
+
+/** One rule looks at one subject. */
+const lookAt = (rule: Rule, visit: Visit, tools: RuleTools, verdicts: Verdicts): void => {
+  verdicts.seen++;
+  try {
+    // The table of subjects ties `visits` to the type of the subject; TypeScript cannot see the pairing.
+    for (const judgement of rule.check(visit.subject as never, tools)) keep(verdicts, judgement);
+  } catch (thrown) {
+    verdicts.gaps.push(gapOf(rule, verdicts.level, visit, thrown, tools));
+  }
 };
 
 /**
@@ -93,22 +127,73 @@ export function* judge(
   outcomes: readonly AcceptanceOutcome[] = [],
 ): Generator<void, Verdicts> {
   const { plan } = tools;
-  const verdicts: Verdicts = { rule, level, complaints: [], margins: [], declared: [], gaps: [], seen: 0 };
+  const verdicts = noVerdicts(rule, level);
   const ofAircraft = rule.visits === 'aircraft' ? plan.aircraft?.span : undefined;
   const whole = { name: ofAircraft === undefined ? 'the plan' : 'the aircraft', at: ofAircraft ?? plan.titleSpan };
   try {
     for (const visit of visits(rule, plan, tools, outcomes)) {
-      verdicts.seen++;
-      try {
-        // The table of subjects ties `visits` to the type of the subject; TypeScript cannot see the pairing.
-        for (const judgement of rule.check(visit.subject as never, tools)) keep(verdicts, judgement);
-      } catch (thrown) {
-        verdicts.gaps.push(gapOf(rule, level, visit, thrown, tools));
-      }
+      lookAt(rule, visit, tools, verdicts);
       yield;
     }
   } catch (thrown) {
     verdicts.gaps.push(gapOf(rule, level, whole, thrown, tools));
   }
   return verdicts;
+}
+
+/** What the rules said of one subject; the rules that said nothing are not in it. */
+type Said = readonly Verdicts[];
+
+const KEPT = { leg: {}, item: {} } as const;
+
+function* lookAll(rules: readonly Ruled[], visit: Visit, tools: RuleTools): Generator<void, Said> {
+  // Which rules there are to look hangs on these two.
+  void tools.ruleSet;
+  void tools.settings;
+  const said: Verdicts[] = [];
+  for (const { rule, level } of rules) {
+    const verdicts = noVerdicts(rule, level);
+    lookAt(rule, visit, tools, verdicts);
+    const { complaints, declared, gaps, margin } = verdicts;
+    if (margin !== undefined || complaints.length > 0 || declared.length > 0 || gaps.length > 0) said.push(verdicts);
+    yield;
+  }
+  return said;
+}
+
+/** A rule and the level it has in this review. */
+export interface Ruled {
+  readonly rule: Rule;
+  readonly level: Level;
+}
+
+/**
+ * Lets all rules about legs, or about items, look at each of them. What they said of one is kept in the memory, and said
+ * again while nothing they looked at has changed. Adds to the verdicts, in the order of the route.
+ */
+export function* judgeEach(
+  kind: 'leg' | 'item',
+  rules: readonly Ruled[],
+  memory: Memory,
+  tools: RuleTools,
+): Generator<void, ReadonlyMap<Rule, Verdicts>> {
+  const { plan } = tools;
+  const all = new Map<Rule, Verdicts>(rules.map(({ rule, level }) => [rule, noVerdicts(rule, level)]));
+  if (rules.length === 0) return all;
+  const subjects = kind === 'leg' ? legsOf(plan, tools) : itemsOf(plan);
+  for (const visit of subjects) {
+    const kept = memory.recall<Said>(KEPT[kind], visit.subject);
+    const said = kept ?? (yield* memory.keep<Said>(KEPT[kind], visit.subject, () => lookAll(rules, visit, tools)));
+    for (const one of said) {
+      const verdicts = all.get(one.rule);
+      if (verdicts === undefined) continue;
+      verdicts.complaints.push(...one.complaints);
+      verdicts.declared.push(...one.declared);
+      verdicts.gaps.push(...one.gaps);
+      if (one.margin !== undefined) keepMargin(verdicts, one.margin);
+    }
+  }
+  for (const verdicts of all.values()) verdicts.seen = subjects.length;
+  yield;
+  return all;
 }

@@ -1,5 +1,4 @@
 import type { Plan, PreflightStatement } from '../plan/model.ts';
-import { outdoes } from '../units/exceeds.ts';
 import { sayCount } from '../units/say.ts';
 import type { Provenance } from '../world/world.ts';
 import type { Verdicts } from './judge.ts';
@@ -51,8 +50,7 @@ const stateOf = (verdicts: Verdicts, plan: Plan, has: Outcomes): MatrixRow => {
   const declared = verdicts.declared[0];
   if (declared !== undefined) return { rule, state: 'declared', because: declared.because };
   if (verdicts.seen === 0) return { rule, state: 'met', because: 'the plan holds nothing it could apply to' };
-  const margin =
-    verdicts.margins.length === 0 ? undefined : verdicts.margins.reduce((a, b) => (outdoes(a.room, b.room) ? b : a));
+  const { margin } = verdicts;
   if (margin === undefined) return { rule, state: 'met', because: `looked at ${sayCount(verdicts.seen, 'place')}` };
   return { rule, state: 'met', because: `tightest at ${margin.subject}` };
 };

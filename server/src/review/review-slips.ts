@@ -9,7 +9,7 @@ import { instant } from '../units/frames.ts';
 import { emptyWorld } from '../world/world.ts';
 import { findingsOf } from './group.ts';
 import { judge } from './judge.ts';
-import { memo } from './memo.ts';
+import { Memory } from './memory.ts';
 
 /** A plan that holds nothing but slips: how an aircraft or settings file is judged when it is open by itself. */
 const planOfSlips = (document: string, slips: readonly Slip[], titleSpan: Span): Plan => ({
@@ -42,7 +42,7 @@ export const reviewSlips = (
 ): readonly Finding[] => {
   const plan = planOfSlips(document, slips, titleSpan);
   const known = { plan, world: emptyWorld('not needed'), settings, ruleSet: undefined, now: instant(0) };
-  const tools = { ...memo(known), ruleNames: namesOf(RULES) };
+  const tools = new Memory().begin(known, namesOf(RULES));
   const findings: Finding[] = [];
   for (const rule of RULES) {
     if (rule.visits !== 'slip') continue;

@@ -2,20 +2,19 @@ import type { Plan } from '../plan/model.ts';
 import type { Settings } from '../plan/settings.ts';
 import { selectRuleSet } from '../rulebook/countries.ts';
 import { byLevel, type Finding, type Gap } from '../rulebook/finding.ts';
-import { type AcceptanceOutcome, levelUnder, namesOf, type Rule, type RuleTools } from '../rulebook/rule.ts';
+import { type AcceptanceOutcome, levelUnder, namesOf, type Rule } from '../rulebook/rule.ts';
 import type { RuleSetId } from '../rulebook/rule-set.ts';
 import { RULES } from '../rules/index.generated.ts';
 import { startOf } from '../text/span.ts';
 import { endOfDay, startOfDay } from '../units/calendar.ts';
-import { outdoes } from '../units/exceeds.ts';
 import type { Instant } from '../units/frames.ts';
 import type { World } from '../world/world.ts';
 import { applyAcceptances } from './accept.ts';
 import { fatesOf } from './fates.ts';
 import { findingsOf, joinGaps } from './group.ts';
-import { judge, type Verdicts } from './judge.ts';
+import { judge, judgeEach, type Ruled, type Verdicts } from './judge.ts';
 import { rowOf } from './matrix.ts';
-import { memo } from './memo.ts';
+import { Memory } from './memory.ts';
 import type { LiftedFinding, Margin, MatrixRow, Review } from './outcome.ts';
 
 export interface ReviewInput {
@@ -59,11 +58,7 @@ const tightness = ({ room, limit, measured }: Margin): number =>
 
 const tightest = (verdicts: readonly Verdicts[]): Margin[] =>
   verdicts
-    .flatMap(({ rule, margins }) => {
-      if (margins.length === 0) return [];
-      const least = margins.reduce((one, other) => (outdoes(one.room, other.room) ? other : one));
-      return [{ ...least, rule: rule.id }];
-    })
+    .flatMap(({ rule, margin }) => (margin === undefined ? [] : [{ ...margin, rule: rule.id }]))
     .sort((one, other) => tightness(one) - tightness(other) || byName(one, other));
 
 /** Why a rule is not judged at all; undefined when it is. */
@@ -82,9 +77,10 @@ const waitsForRuleSet = (rule: Rule, ruleSet: RuleSetId | undefined): boolean =>
 
 /**
  * Judges a plan. Pure and total: the same input gives the same review, and no input makes it throw. Yields after each
- * rule and subject, so that a caller can stop, or let others run, between.
+ * rule and subject, so that a caller can stop, or let others run, between. With the memory of the last review of the
+ * same document, by the same rules, what an edit did not touch is not judged again; the result is that of a new review.
  */
-export function* reviewSteps(input: ReviewInput): Generator<void, Review> {
+export function* reviewSteps(input: ReviewInput, memory = new Memory()): Generator<void, Review> {
   const { plan, world, settings } = input;
   const rules = input.rules ?? RULES;
   const country = plan.country?.value ?? settings.country?.value;
@@ -92,10 +88,10 @@ export function* reviewSteps(input: ReviewInput): Generator<void, Review> {
   const ruleSet = selection.ruleSet;
   const flown = flownAt(plan, input.now);
   const now = flown ?? input.now;
-  const tools: RuleTools = { ...memo({ plan, world, settings, ruleSet, now }), ruleNames: namesOf(rules) };
+  const tools = memory.begin({ plan, world, settings, ruleSet, now }, namesOf(rules));
 
   const aside: MatrixRow[] = [];
-  const judged: Verdicts[] = [];
+  const ruled: Ruled[] = [];
   const last: Rule[] = [];
   for (const rule of rules) {
     const row = setAside(rule, ruleSet, settings);
@@ -103,7 +99,14 @@ export function* reviewSteps(input: ReviewInput): Generator<void, Review> {
     else if (waitsForRuleSet(rule, ruleSet)) {
       aside.push({ rule: rule.id, state: 'not-assessed', because: selection.because ?? 'the rule set is not known' });
     } else if (rule.visits === 'acceptance') last.push(rule);
-    else judged.push(yield* judge(rule, levelUnder(rule, ruleSet) ?? 'stop', tools));
+    else ruled.push({ rule, level: levelUnder(rule, ruleSet) ?? 'stop' });
+  }
+  const about = (kind: Rule['visits']): readonly Ruled[] => ruled.filter(({ rule }) => rule.visits === kind);
+  const ofItems = yield* judgeEach('item', about('item'), memory, tools);
+  const ofLegs = yield* judgeEach('leg', about('leg'), memory, tools);
+  const judged: Verdicts[] = [];
+  for (const { rule, level } of ruled) {
+    judged.push(ofItems.get(rule) ?? ofLegs.get(rule) ?? (yield* judge(rule, level, tools)));
   }
 
   const byId = new Map(rules.map((rule) => [rule.id, rule]));
