@@ -3,17 +3,15 @@ import type { Ring } from '../geo/ring.ts';
 import { readHeight } from '../plan/scalars/height.ts';
 import { readAmount } from '../plan/scalars/quantity.ts';
 import { type Height, type Metres, metres } from '../units/frames.ts';
+import { featureParts, readFeatureList } from './feature-list.ts';
 import {
   isList,
   isObject,
   type Json,
   type JsonObject,
   propertyText,
-  readFeatureFile,
   readPoint,
   readRing,
-  sayFeature,
-  tellProblems,
   Unusable,
 } from './geojson-features.ts';
 import { type Obstacle, radiusAround } from './obstacle.ts';
@@ -69,10 +67,8 @@ const placeOfFootprint = (footprint: Ring): Pick<Obstacle, 'at' | 'radius' | 'fo
   return { at, radius: radiusAround(at, footprint), footprint };
 };
 
-const readObstacle = (feature: Json | undefined, index: number): Obstacle => {
-  if (!isObject(feature) || feature.type !== 'Feature') throw new Unusable('is not a GeoJSON Feature');
-  const { geometry, properties } = feature;
-  if (!isObject(properties)) throw new Unusable('has no properties');
+const readObstacle = (feature: Json, index: number): Obstacle => {
+  const { geometry, properties } = featureParts(feature);
   const structure = readFlag(properties, 'structure');
   const guyWires = readFlag(properties, 'guyWires');
   return {
@@ -89,22 +85,8 @@ const readObstacle = (feature: Json | undefined, index: number): Obstacle => {
  * something with an extent, `radius`, or of Polygons as footprints. Total.
  */
 export const readObstacles = (text: string): ObstaclesFile => {
-  const { features, problems, edition, retrieved } = readFeatureFile(text);
-  const obstacles: Obstacle[] = [];
-  const found: { feature: string; reason: string }[] = [];
-  features.forEach((feature, index) => {
-    try {
-      obstacles.push(readObstacle(feature, index));
-    } catch (error) {
-      if (!(error instanceof Unusable)) throw error;
-      found.push({ feature: sayFeature(index, feature), reason: error.message });
-    }
-  });
-  return {
-    obstacles,
-    problems: [...problems, ...tellProblems(found).map((told) => `has a fault: ${told}`)],
-    whole: found.length === 0 && problems.length === 0,
-    ...(edition === undefined ? {} : { edition }),
-    ...(retrieved === undefined ? {} : { retrieved }),
-  };
+  const { usable, problems, whole, about } = readFeatureList(text, (feature, index) => ({
+    value: readObstacle(feature, index),
+  }));
+  return { obstacles: usable, problems, whole, ...about };
 };

@@ -1,8 +1,9 @@
-import { boxAround, growBox } from '../geo/box.ts';
+import { type Box, boxAround, growBox } from '../geo/box.ts';
 import { stripAlong } from '../geo/strip.ts';
 import { PEOPLE_KINDS, PEOPLE_STATUSES, type PeopleKind, type PeopleStatus } from '../plan/people.ts';
 import { readAmount } from '../plan/scalars/quantity.ts';
 import { type LonLat, type Metres, metres } from '../units/frames.ts';
+import { featureParts, type ReadFeature, readFeatureList } from './feature-list.ts';
 import {
   isList,
   isObject,
@@ -10,10 +11,7 @@ import {
   type JsonObject,
   looksSwapped,
   propertyText,
-  readFeatureFile,
   readPoint,
-  sayFeature,
-  tellProblems,
   Unusable,
 } from './geojson-features.ts';
 import type { PeopleArea } from './people.ts';
@@ -74,15 +72,8 @@ const placeOf = (geometry: Json | undefined, properties: JsonObject): PlacedShap
     ? readLine(geometry['coordinates'], properties)
     : readShape(geometry, () => lengthOf(properties, 'radius'));
 
-interface ReadArea {
-  readonly area: PeopleArea;
-  readonly doubt?: string;
-}
-
-const readArea = (feature: Json | undefined, index: number): ReadArea => {
-  if (!isObject(feature) || feature['type'] !== 'Feature') throw new Unusable('is not a GeoJSON Feature');
-  const { geometry, properties } = feature;
-  if (!isObject(properties)) throw new Unusable('has no properties');
+const readArea = (feature: Json, index: number, covers: readonly Box[] | undefined): ReadFeature<PeopleArea> => {
+  const { geometry, properties } = featureParts(feature);
   const status = statusOf(properties);
   const { doubt, shape, box } = placeOf(geometry, properties);
   const area: PeopleArea = {
@@ -92,7 +83,8 @@ const readArea = (feature: Json | undefined, index: number): ReadArea => {
     box,
     ...(status === undefined ? {} : { status }),
   };
-  return doubt === undefined ? { area } : { area, doubt };
+  if (looksSwapped(box, covers)) throw new Unusable('has latitude and longitude swapped, seen from "covers"');
+  return doubt === undefined ? { value: area } : { value: area, doubt };
 };
 
 /**
@@ -100,26 +92,6 @@ const readArea = (feature: Json | undefined, index: number): ReadArea => {
  * Points with a `radius` and LineStrings with a `width`, each with a `kind` and, where it has one, a `status`. Total.
  */
 export const readPeopleFile = (text: string): PeopleFile => {
-  const { features, problems, edition, retrieved, covers } = readFeatureFile(text);
-  const areas: PeopleArea[] = [];
-  const found: { feature: string; reason: string }[] = [];
-  features.forEach((feature, index) => {
-    const tell = (reason: string): number => found.push({ feature: sayFeature(index, feature), reason });
-    try {
-      const { area, doubt } = readArea(feature, index);
-      if (looksSwapped(area.box, covers)) throw new Unusable('has latitude and longitude swapped, seen from "covers"');
-      areas.push(area);
-      if (doubt !== undefined) tell(doubt);
-    } catch (error) {
-      if (!(error instanceof Unusable)) throw error;
-      tell(error.message);
-    }
-  });
-  return {
-    areas,
-    problems: [...problems, ...tellProblems(found).map((told) => `has a fault: ${told}`)],
-    whole: found.length === 0 && problems.length === 0,
-    ...(edition === undefined ? {} : { edition }),
-    ...(retrieved === undefined ? {} : { retrieved }),
-  };
+  const { usable, problems, whole, about } = readFeatureList(text, readArea);
+  return { areas: usable, problems, whole, ...about };
 };

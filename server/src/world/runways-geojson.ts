@@ -1,15 +1,6 @@
 import { distance } from '../geo/geodesy.ts';
-import {
-  isList,
-  isObject,
-  type Json,
-  propertyText,
-  readFeatureFile,
-  readPoint,
-  sayFeature,
-  tellProblems,
-  Unusable,
-} from './geojson-features.ts';
+import { featureParts, readFeatureList } from './feature-list.ts';
+import { isList, isObject, type Json, propertyText, readPoint, Unusable } from './geojson-features.ts';
 import type { Runway } from './runway.ts';
 
 /** What a runway file holds. Problems finish the sentence "<file> ..."; the runways are those that could be used. */
@@ -23,10 +14,8 @@ export interface RunwaysFile {
 
 const CLASSES = ['B', 'C', 'D', 'E', 'G'] as const;
 
-const readRunway = (feature: Json | undefined): Runway => {
-  if (!isObject(feature) || feature['type'] !== 'Feature') throw new Unusable('is not a GeoJSON Feature');
-  const { geometry, properties } = feature;
-  if (!isObject(properties)) throw new Unusable('has no properties');
+const readRunway = (feature: Json): Runway => {
+  const { geometry, properties } = featureParts(feature);
   if (!isObject(geometry) || geometry['type'] !== 'LineString' || !isList(geometry['coordinates'])) {
     throw new Unusable('is not a LineString from one end of the runway to the other');
   }
@@ -54,22 +43,6 @@ const readRunway = (feature: Json | undefined): Runway => {
  * other, with `airport`, `surface-class` and, if wanted, `name` and `zone`. Total.
  */
 export const readRunways = (text: string): RunwaysFile => {
-  const { features, problems, edition, retrieved } = readFeatureFile(text);
-  const runways: Runway[] = [];
-  const found: { feature: string; reason: string }[] = [];
-  features.forEach((feature, index) => {
-    try {
-      runways.push(readRunway(feature));
-    } catch (error) {
-      if (!(error instanceof Unusable)) throw error;
-      found.push({ feature: sayFeature(index, feature), reason: error.message });
-    }
-  });
-  return {
-    runways,
-    problems: [...problems, ...tellProblems(found).map((told) => `has a fault: ${told}`)],
-    whole: found.length === 0 && problems.length === 0,
-    ...(edition === undefined ? {} : { edition }),
-    ...(retrieved === undefined ? {} : { retrieved }),
-  };
+  const { usable, problems, whole, about } = readFeatureList(text, (feature) => ({ value: readRunway(feature) }));
+  return { runways: usable, problems, whole, ...about };
 };
