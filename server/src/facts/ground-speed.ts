@@ -104,6 +104,18 @@ const inWinds = (course: number, airSpeed: MetresPerSecond, winds: readonly Stat
 };
 
 /**
+ * Speed over the ground with an airspeed along a course, in every wind that is stated for the window; the worse of steady
+ * wind and gust counts on either side.
+ */
+export const groundSpeedInWinds = (course: number, airSpeed: MetresPerSecond, tools: FactTools): GroundSpeed => {
+  const { wind } = tools.plan.weather;
+  if (wind !== undefined) given(wind.from, 'the direction of the wind');
+  const winds = tools.ask(windInWindow, tools.plan);
+  requireWhole(winds);
+  return inWinds(course, airSpeed, winds.values);
+};
+
+/**
  * Speed over the ground on a leg; undefined where the plan gives the leg no speed. Through air it takes every wind that is
  * stated for the window, and the worse of steady wind and gust counts on either side. The track is the leg's course at its
  * start; over a leg that a drone can fly it turns by a few tenths of a degree.
@@ -119,11 +131,6 @@ export const groundSpeed = defineFact({
       `whether the speed of the leg to ${leg.to.id.value} is over ground or through air`,
     );
     if (speedIs === 'over ground') return { kind: 'as-written', fastest: speed, slowest: speed };
-    const { wind } = tools.plan.weather;
-    if (wind !== undefined) given(wind.from, 'the direction of the wind');
-    const winds = tools.ask(windInWindow, tools.plan);
-    requireWhole(winds);
-    const { course } = tools.ask(pathOfLeg, leg);
-    return inWinds(course, speed, winds.values);
+    return groundSpeedInWinds(tools.ask(pathOfLeg, leg).course, speed, tools);
   },
 });

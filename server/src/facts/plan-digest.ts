@@ -15,6 +15,12 @@ const ofShape = (shape: AreaShape | undefined): string => {
   return `polygon ${shape.ring.map((corner) => ofPlace(corner.value)).join(' ')}`;
 };
 
+/** Parts of an item that few have. Without them a digest is what it was before they existed. */
+const rareParts = ({ window, lasts }: Item): readonly string[] => [
+  ...(window === undefined ? [] : [`window ${window.from?.value.at ?? '-'} ${window.until?.value.at ?? '-'}`]),
+  ...(lasts === undefined ? [] : [`for ${lasts.value}`]),
+];
+
 const ofItem = (item: Item): string =>
   [
     item.kind,
@@ -26,6 +32,7 @@ const ofItem = (item: Item): string =>
     ofNumber(item.hold),
     `${ofNumber(item.leg?.speed)} ${item.leg?.speedIs ?? '-'} ${ofHeight(item.leg?.follows?.height)}`,
     `${ofShape(item.area?.inside)} ${ofHeight(item.area?.from)} ${ofHeight(item.area?.to)} ${ofNumber(item.area?.lasts)}`,
+    ...rareParts(item),
   ].join('|');
 
 /**

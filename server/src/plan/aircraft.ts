@@ -15,6 +15,12 @@ export interface Aircraft {
   /** Largest dimension: rotor tip to rotor tip, or wing span. */
   readonly size?: Amount<Metres>;
   readonly maxSpeed?: Amount<MetresPerSecond>;
+  /** Through the air, where a leg states no speed, and on the way home. */
+  readonly cruiseSpeed?: Amount<MetresPerSecond>;
+  readonly climbRate?: Amount<MetresPerSecond>;
+  readonly descentRate?: Amount<MetresPerSecond>;
+  /** Time at each corner; absent = none counted. */
+  readonly turnTime?: Amount<Seconds>;
   readonly maxWind?: Amount<MetresPerSecond>;
   /** Highest density altitude at which it may fly. */
   readonly maxDensityAltitude?: Amount<Metres>;

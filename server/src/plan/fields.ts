@@ -1,13 +1,13 @@
 import type { Written } from '../text/span.ts';
 import type { CalendarDate, ZonedTime } from '../units/calendar.ts';
 import type { Dimension } from '../units/convert.ts';
-import type { Metres } from '../units/frames.ts';
+import type { Metres, MetresPerSecond } from '../units/frames.ts';
 import { describeField, type Path } from './describe.ts';
 import type { Amount, DateOrTime, WrittenHeight, WrittenPosition } from './model.ts';
 import type { Notes } from './notes.ts';
 import { readHeight } from './scalars/height.ts';
 import { readPosition, readPositionParts } from './scalars/position.ts';
-import { ELEVATIONS, readAmount } from './scalars/quantity.ts';
+import { ELEVATIONS, MOVING, readAmount } from './scalars/quantity.ts';
 import type { Reading, SlipDetails } from './scalars/reading.ts';
 import { readDate, readDateOrTime, readTime } from './scalars/time.ts';
 import type { Dimensions, UnitOf } from './scalars/unit-words.ts';
@@ -112,6 +112,12 @@ export const amountOf = <D extends Dimension>(
 ): Amount<Dimensions[D]['value']> | undefined => {
   const read = readScalar(fieldOf(section, key), (text) => readAmount(text, dimension));
   return read && amount<D>(read);
+};
+
+/** A speed that is above nought: one of something that has to arrive. */
+export const movingOf = (section: Section | undefined, key: string): Amount<MetresPerSecond> | undefined => {
+  const read = readScalar(fieldOf(section, key), (text) => readAmount(text, 'speed', MOVING));
+  return read && amount<'speed'>(read);
 };
 
 export const elevationOf = (section: Section | undefined, key: string): Amount<Metres> | undefined => {

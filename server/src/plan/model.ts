@@ -3,6 +3,7 @@ import type { CalendarDate, ZonedTime } from '../units/calendar.ts';
 import type { UnitName } from '../units/convert.ts';
 import type { Height, LonLat, Metres, MetresPerSecond, Seconds } from '../units/frames.ts';
 import type { ObstacleSource } from './obstacle-source.ts';
+import type { PatternPart, PatternTerms } from './pattern.ts';
 import type { People } from './people.ts';
 import type { AirspaceReference, TerrainReference } from './references.ts';
 import type { Slip } from './slip.ts';
@@ -146,6 +147,8 @@ export type {
   StructureRequest,
 } from './obstacle-source.ts';
 
+export type { PatternPart, PatternTerms } from './pattern.ts';
+
 export type { PlanWeather, WeatherStation, Wind } from './weather.ts';
 
 /** Temporary restrictions and notices: a statement that there are none, or their texts. */
@@ -231,8 +234,16 @@ export interface Item {
   readonly elevation?: Amount<Metres>;
   readonly climbTo?: WrittenHeight;
   readonly hold?: Amount<Seconds>;
+  /** Of a change of battery: time on the ground. */
+  readonly lasts?: Amount<Seconds>;
+  /** Of a take-off: the window of its flight, inside that of the plan. */
+  readonly window?: Window;
   readonly leg?: LegTerms;
   readonly area?: AreaTerms;
+  /** Of a survey, corridor or circle: what its legs are worked out from. */
+  readonly pattern?: PatternTerms;
+  /** Of a point that stands nowhere in the text because it was worked out from a pattern. It has the pattern's spans. */
+  readonly partOf?: PatternPart;
   readonly accepts: readonly Acceptance[];
   /** True where some part of the item could not be read. */
   readonly unread: boolean;

@@ -78,7 +78,7 @@ const readTerrain = (field: Field): TerrainReference | undefined => {
   );
 };
 
-const readWindow = (section: Section | undefined): Window | undefined =>
+export const readWindow = (section: Section | undefined): Window | undefined =>
   section &&
   present<Window>({ span: section.node.span, from: timeOf(section, 'from'), until: timeOf(section, 'until') });
 

@@ -15,7 +15,9 @@ import {
 } from './fields.ts';
 import type { Acceptance, AreaTerms, Insertion, Item, ItemKind, LegTerms } from './model.ts';
 import { Notes } from './notes.ts';
+import { readWindow } from './read-head.ts';
 import { readOutline } from './read-outline.ts';
+import { readSurvey } from './read-pattern.ts';
 import { readAccepts } from './read-statements.ts';
 import { nearestWord } from './scalars/nearest-word.ts';
 import { readFollows, readLegSpeed } from './scalars/speed.ts';
@@ -96,7 +98,17 @@ const readId = (kind: ItemShape, section: Section, home: Span): Written<string> 
 };
 
 type Parts = {
-  readonly [K in 'at' | 'altitude' | 'elevation' | 'climbTo' | 'hold' | 'leg' | 'area']: Item[K] | undefined;
+  readonly [K in
+    | 'at'
+    | 'altitude'
+    | 'elevation'
+    | 'climbTo'
+    | 'hold'
+    | 'lasts'
+    | 'window'
+    | 'leg'
+    | 'area'
+    | 'pattern']: Item[K] | undefined;
 };
 
 const NO_PARTS: Parts = {
@@ -105,8 +117,11 @@ const NO_PARTS: Parts = {
   elevation: undefined,
   climbTo: undefined,
   hold: undefined,
+  lasts: undefined,
+  window: undefined,
   leg: undefined,
   area: undefined,
+  pattern: undefined,
 };
 
 const readParts = (kind: ItemShape, section: Section): Parts => {
@@ -117,6 +132,7 @@ const readParts = (kind: ItemShape, section: Section): Parts => {
         at: positionOf(section, 'at'),
         elevation: elevationOf(section, 'elevation'),
         climbTo: heightOf(section, 'climb-to'),
+        window: readWindow(sectionOf(section, 'window')),
       };
     case 'point':
       return {
@@ -128,6 +144,12 @@ const readParts = (kind: ItemShape, section: Section): Parts => {
       };
     case 'area':
       return { ...NO_PARTS, area: readArea(section), leg: readLeg(sectionOf(section, 'leg')) };
+    case 'survey':
+      return {
+        ...NO_PARTS,
+        pattern: readSurvey(section, readLegTerms(section)),
+        leg: readLeg(sectionOf(section, 'leg')),
+      };
     case 'land':
       return {
         ...NO_PARTS,
@@ -137,13 +159,17 @@ const readParts = (kind: ItemShape, section: Section): Parts => {
       };
     case 'hold':
       return { ...NO_PARTS, hold: amountOf(section, 'hold', 'time') };
+    case 'battery':
+      return { ...NO_PARTS, lasts: amountOf(section, 'for', 'time') };
     default:
       return NO_PARTS;
   }
 };
 
-const readLeg = (section: Section | undefined): LegTerms | undefined => {
-  if (section === undefined) return undefined;
+const readLeg = (section: Section | undefined): LegTerms | undefined => section && readLegTerms(section);
+
+/** The terms of a leg; those of a pattern's own legs stand among its keys. */
+const readLegTerms = (section: Section): LegTerms => {
   const speed = readSpeed(section);
   return present<LegTerms>({
     span: section.node.span,
