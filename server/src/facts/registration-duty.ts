@@ -8,6 +8,8 @@ import { defineFact, given, NotAssessed } from './fact.ts';
 export interface RegistrationDuty {
   readonly needed: boolean;
   readonly law: string;
+  /** The law with its verb: "14 CFR 107.13 and part 48 require". */
+  readonly requires: string;
   readonly because: string;
 }
 
@@ -28,6 +30,7 @@ export const registrationDuty = defineFact({
       return {
         needed: true,
         law: '14 CFR 107.13 and part 48',
+        requires: '14 CFR 107.13 and part 48 require',
         because: 'flies under part 107, where every aircraft is registered, whatever its mass',
       };
     }
@@ -35,23 +38,27 @@ export const registrationDuty = defineFact({
     const mass = given(aircraft.mass, 'the take-off mass of the aircraft').value;
     if (ruleSet === 'us-recreational') {
       const law = '14 CFR 48.15 and 49 U.S.C. 44809(a)(8)';
+      const requires = `${law} require`;
       return mass - US_REGISTRATION_MASS > SCALE
         ? {
             needed: true,
             law,
+            requires,
             because: `weighs ${grams(mass)} on take-off, more than ${grams(US_REGISTRATION_MASS)} (0.55 lb)`,
           }
         : {
             needed: false,
             law,
+            requires,
             because: `weighs ${grams(mass)} on take-off, not more than ${grams(US_REGISTRATION_MASS)} (0.55 lb)`,
           };
     }
     if (ruleSet === 'eu-open') {
       const law = '(EU) 2019/947 Art. 14(5)';
+      const requires = `${law} requires`;
       return EU_REGISTRATION_MASS - mass <= SCALE
-        ? { needed: true, law, because: `weighs ${grams(mass)}, which is 250 g or more` }
-        : { needed: false, law, because: `weighs ${grams(mass)}, less than 250 g` };
+        ? { needed: true, law, requires, because: `weighs ${grams(mass)}, which is 250 g or more` }
+        : { needed: false, law, requires, because: `weighs ${grams(mass)}, less than 250 g` };
     }
     throw new NotAssessed('the rule set is not known');
   },

@@ -6,7 +6,7 @@ import type { LoadedReport, ReportedWind, VisibilityBounds, WeatherReport } from
 import type { Missing } from '../world/world.ts';
 import { lackingWeather } from './due.ts';
 import { defineFact, type Fact, type FactTools, given } from './fact.ts';
-import type { Partly } from './lacking.ts';
+import { orLacking, type Partly } from './lacking.ts';
 import type { TimeSpan } from './report-times.ts';
 import {
   cover,
@@ -20,6 +20,7 @@ import {
   type ValueOf,
   validHours,
 } from './stated-weather.ts';
+import { requireRead } from './unread.ts';
 
 /** All that is said of one thing for the window of the flight; the worst of it counts. */
 export interface InWindow<T> extends Partly {
@@ -33,6 +34,26 @@ const WORDS: Readonly<Record<Quantity, string>> = {
   temperature: 'temperature',
   qnh: 'pressure (QNH)',
   hazard: 'dangerous weather',
+};
+
+/** Keys of the plan's weather that could have said it, by hand or in a report. */
+const KEYS: Readonly<Record<Quantity, readonly string[]>> = {
+  wind: ['wind'],
+  visibility: ['visibility'],
+  cloud: ['cloud-base'],
+  temperature: ['temperature'],
+  qnh: ['qnh'],
+  hazard: [],
+};
+const REPORT_KEYS = ['metar', 'taf', 'reports'];
+
+/** What stands in the plan's weather and could not be read is not called missing: that can be mended at once. */
+const unreadByHand = (quantity: Quantity, plan: Plan): Missing | undefined => {
+  for (const key of [...KEYS[quantity], ...REPORT_KEYS]) {
+    const read = orLacking(() => requireRead(plan.slips, `weather ${key}`));
+    if ('missing' in read) return read;
+  }
+  return undefined;
 };
 
 /** The station of a report, as the plan places it. */
@@ -120,6 +141,8 @@ export const reportedInWindow = <Q extends Quantity>(
 ): InWindow<ValueOf<Q>> => {
   const reports = tools.world.reports ?? [];
   if (reports.length === 0) {
+    const unread = unreadByHand(quantity, plan);
+    if (unread !== undefined) return { values: [], lacking: [unread] };
     const { message, due } = lackingWeather(plan, `the plan gives no ${WORDS[quantity]}`);
     return { values: [], lacking: [due === undefined ? { missing: message } : { missing: message, due }] };
   }

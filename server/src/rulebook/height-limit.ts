@@ -5,6 +5,7 @@ import { LENGTH_UNITS } from '../units/convert.ts';
 import { aboveGround, type Metres, type MetresAboveGround } from '../units/frames.ts';
 import { sayMetresAgainst, sayMetresAndFeet } from '../units/say.ts';
 import type { LimitMeasure } from './finding.ts';
+import type { Source } from './rule.ts';
 
 /**
  * 400 ft above ground: 14 CFR 107.51(b) and 49 U.S.C. 44809(a)(6). 120 m from the closest point of the surface:
@@ -15,6 +16,13 @@ const LAW = {
   'us-part-107': { value: aboveGround(400 * LENGTH_UNITS.ft), setBy: '14 CFR 107.51(b)' },
   'eu-open': { value: aboveGround(120), setBy: '(EU) 2019/947 UAS.OPEN.010(2)' },
 } as const;
+
+/** Where the limits stand: every rule about them cites the same. */
+export const HEIGHT_SOURCES: readonly Source[] = [
+  { cite: '49 U.S.C. 44809(a)(6)', edition: '2018, with amendments read up to 2026-11-25', for: ['us-recreational'] },
+  { cite: '14 CFR 107.51(b)', edition: '2026-01-01', for: ['us-part-107'] },
+  { cite: '(EU) 2019/947 UAS.OPEN.010(2)', edition: '2026-10-10', for: ['eu-open'] },
+];
 
 export interface HeightLimit {
   readonly value: MetresAboveGround;

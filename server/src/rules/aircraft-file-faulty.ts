@@ -1,6 +1,6 @@
+import { present } from '../facts/fact.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import { sayCount } from '../units/say.ts';
-import { isMissing } from '../world/world.ts';
 
 export default defineRule({
   visits: 'plan',
@@ -22,16 +22,17 @@ export default defineRule({
 
   *check(plan, { world }) {
     const { aircraft } = world;
-    // A file that is not there, or cannot be opened, is told by the rules that need it.
-    if (plan.aircraft === undefined || isMissing(aircraft)) return;
-    const [first] = aircraft.slips;
+    if (plan.aircraft === undefined) return;
+    // What could not be opened was not read, so nobody knows whether it holds faults.
+    const { slips } = present(aircraft);
+    const [first] = slips;
     if (first === undefined) return;
     yield {
       found: {
         at: plan.aircraft.span,
         subject: 'the aircraft file',
-        message: `"${plan.aircraft.value}" has ${sayCount(aircraft.slips.length, 'part')} that could not be read, the first about ${first.field ?? first.subject}`,
-        related: aircraft.slips
+        message: `"${plan.aircraft.value}" has ${sayCount(slips.length, 'part')} that could not be read, the first about ${first.field ?? first.subject}`,
+        related: slips
           .slice(0, 5)
           .map((slip) => ({ at: slip.span, message: `${slip.field ?? slip.subject} could not be read` })),
       },

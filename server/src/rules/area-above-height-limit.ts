@@ -1,7 +1,7 @@
 import { bandOf, roomBetween } from '../facts/area-band.ts';
 import { areaHeight } from '../facts/area-height.ts';
 import { elevationToBlame } from '../rulebook/elevation-to-blame.ts';
-import { heightLimit } from '../rulebook/height-limit.ts';
+import { HEIGHT_SOURCES, heightLimit } from '../rulebook/height-limit.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import { excessAt, isAllowedAt, sayStructures, structuresOfItem } from '../rulebook/structure-exception.ts';
 import { lowerBy } from '../rulebook/written-height.ts';
@@ -20,11 +20,7 @@ export default defineRule({
   exceptions:
     'Near a structure the law allows more: see `point-above-height-limit`. Here all of the area has to be within reach of the structure; otherwise divide it.',
   mend: 'Lower the top of the area, write it above ground (AGL), or make the area smaller.',
-  sources: [
-    { cite: '49 U.S.C. 44809(a)(6)', edition: '2018, with amendments read up to 2026-11-25', for: ['us-recreational'] },
-    { cite: '14 CFR 107.51(b)', edition: '2026-01-01', for: ['us-part-107'] },
-    { cite: '(EU) 2019/947 UAS.OPEN.010(2)', edition: '2026-10-10', for: ['eu-open'] },
-  ],
+  sources: HEIGHT_SOURCES,
   needs: ['terrain'],
   waivable: ['14 CFR 107.51'],
   example: {

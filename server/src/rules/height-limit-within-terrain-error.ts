@@ -3,7 +3,7 @@ import { flownLegs } from '../facts/flown-legs.ts';
 import { orLacking, requireWhole } from '../facts/lacking.ts';
 import { legAltitudes } from '../facts/leg-altitudes.ts';
 import { legHeight } from '../facts/leg-height.ts';
-import { heightLimit } from '../rulebook/height-limit.ts';
+import { HEIGHT_SOURCES, heightLimit } from '../rulebook/height-limit.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import type { Span } from '../text/span.ts';
 import { exceeds, outdoes } from '../units/exceeds.ts';
@@ -28,11 +28,7 @@ export default defineRule({
   condition:
     'The greatest height above the ground plus the stated vertical error of the terrain is within the limit. One note for the whole flight. A house may add a distance of its own (`terrain-margin`); then it is a caution. Heights that are written above ground and reached at their own point are not concerned.',
   mend: 'Stay lower by the error of the terrain, or use better terrain. A house can ask for more distance by `terrain-margin` in its settings.',
-  sources: [
-    { cite: '49 U.S.C. 44809(a)(6)', edition: '2018, with amendments read up to 2026-11-25', for: ['us-recreational'] },
-    { cite: '14 CFR 107.51(b)', edition: '2026-01-01', for: ['us-part-107'] },
-    { cite: '(EU) 2019/947 UAS.OPEN.010(2)', edition: '2026-10-10', for: ['eu-open'] },
-  ],
+  sources: HEIGHT_SOURCES,
   needs: ['terrain'],
   example: {
     faulty:

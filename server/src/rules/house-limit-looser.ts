@@ -1,4 +1,4 @@
-import { lawHeight } from '../rulebook/height-limit.ts';
+import { HEIGHT_SOURCES, lawHeight } from '../rulebook/height-limit.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import { sayMetresAndFeet, sayNumber } from '../units/say.ts';
 
@@ -12,15 +12,7 @@ export default defineRule({
   condition:
     'The height limit in the settings is written above ground (AGL) and is not more than the law’s: 400 ft (121.92 m) in the United States, 120 m (393.7 ft) in the EU open category.',
   mend: 'Write a lower height into the settings, or take the limit out; the law’s own limit then holds.',
-  sources: [
-    {
-      cite: '49 U.S.C. 44809(a)(6)',
-      edition: '2018, with amendments read up to 2026-11-25',
-      for: ['us-recreational'],
-    },
-    { cite: '14 CFR 107.51(b)', edition: '2026-01-01', for: ['us-part-107'] },
-    { cite: '(EU) 2019/947 UAS.OPEN.010(2)', edition: '2026-10-10', for: ['eu-open'] },
-  ],
+  sources: HEIGHT_SOURCES,
   needs: [],
   example: {
     faulty: '',

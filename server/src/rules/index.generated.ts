@@ -11,6 +11,7 @@ import airspaceDataOld from './airspace-data-old.ts';
 import altitudeWithoutDatum from './altitude-without-datum.ts';
 import antiCollisionLightMissing from './anti-collision-light-missing.ts';
 import areaAboveHeightLimit from './area-above-height-limit.ts';
+import areaBandReversed from './area-band-reversed.ts';
 import areaMeetsGround from './area-meets-ground.ts';
 import authorisationConditionUnstated from './authorisation-condition-unstated.ts';
 import belowHouseClearance from './below-house-clearance.ts';
@@ -50,7 +51,7 @@ import numberUnreadable from './number-unreadable.ts';
 import numberWithoutUnit from './number-without-unit.ts';
 import obstacleStruck from './obstacle-struck.ts';
 import offsetFarFromLongitude from './offset-far-from-longitude.ts';
-import patternNotJudged from './pattern-not-judged.ts';
+import patternImpossible from './pattern-impossible.ts';
 import peopleInFallReach from './people-in-fall-reach.ts';
 import peopleNearerThanGuidance from './people-nearer-than-guidance.ts';
 import peopleOverflown from './people-overflown.ts';
@@ -75,6 +76,7 @@ import runwayZoneEntered from './runway-zone-entered.ts';
 import seenBeyondGuidanceRange from './seen-beyond-guidance-range.ts';
 import seenBeyondVisibility from './seen-beyond-visibility.ts';
 import settingsFaulty from './settings-faulty.ts';
+import statementDatedAhead from './statement-dated-ahead.ts';
 import switchOffRefused from './switch-off-refused.ts';
 import takeOffElevationContradicted from './take-off-elevation-contradicted.ts';
 import timeUnreadable from './time-unreadable.ts';
@@ -106,6 +108,7 @@ export const RULES: readonly Rule[] = [
   { id: 'altitude-without-datum', ...altitudeWithoutDatum },
   { id: 'anti-collision-light-missing', ...antiCollisionLightMissing },
   { id: 'area-above-height-limit', ...areaAboveHeightLimit },
+  { id: 'area-band-reversed', ...areaBandReversed },
   { id: 'area-meets-ground', ...areaMeetsGround },
   { id: 'authorisation-condition-unstated', ...authorisationConditionUnstated },
   { id: 'below-house-clearance', ...belowHouseClearance },
@@ -145,7 +148,7 @@ export const RULES: readonly Rule[] = [
   { id: 'number-without-unit', ...numberWithoutUnit },
   { id: 'obstacle-struck', ...obstacleStruck },
   { id: 'offset-far-from-longitude', ...offsetFarFromLongitude },
-  { id: 'pattern-not-judged', ...patternNotJudged },
+  { id: 'pattern-impossible', ...patternImpossible },
   { id: 'people-in-fall-reach', ...peopleInFallReach },
   { id: 'people-nearer-than-guidance', ...peopleNearerThanGuidance },
   { id: 'people-overflown', ...peopleOverflown },
@@ -170,6 +173,7 @@ export const RULES: readonly Rule[] = [
   { id: 'seen-beyond-guidance-range', ...seenBeyondGuidanceRange },
   { id: 'seen-beyond-visibility', ...seenBeyondVisibility },
   { id: 'settings-faulty', ...settingsFaulty },
+  { id: 'statement-dated-ahead', ...statementDatedAhead },
   { id: 'switch-off-refused', ...switchOffRefused },
   { id: 'take-off-elevation-contradicted', ...takeOffElevationContradicted },
   { id: 'time-unreadable', ...timeUnreadable },

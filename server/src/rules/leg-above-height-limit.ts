@@ -13,7 +13,7 @@ import { TOUCH } from '../geo/ring.ts';
 import type { Item, Leg } from '../plan/model.ts';
 import { elevationToBlameOnLeg } from '../rulebook/elevation-to-blame.ts';
 import { CLEARANCE } from '../rulebook/height-band.ts';
-import { type HeightLimit, heightLimit, sayFromNearest } from '../rulebook/height-limit.ts';
+import { HEIGHT_SOURCES, type HeightLimit, heightLimit, sayFromNearest } from '../rulebook/height-limit.ts';
 import { mendLeg } from '../rulebook/mend-leg.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import { isAllowedAt, legAllowance, requireStructures, sayStructuresAlong } from '../rulebook/structure-exception.ts';
@@ -53,11 +53,7 @@ export default defineRule({
   exceptions:
     'An altitude above ground fixes the aircraft at that height at its point only. A leg that follows the terrain (`leg: { follows: 60 m AGL within 5 m }`) keeps its height all along, if the aircraft can do so; it is judged by the ground below, which is never less strict. Near a structure the law allows more: see `point-above-height-limit`; the leg is cut where it comes within reach of one, and each part is judged by itself.',
   mend: 'Put a point where the ground falls away, lower one end, or let the leg follow the terrain.',
-  sources: [
-    { cite: '49 U.S.C. 44809(a)(6)', edition: '2018, with amendments read up to 2026-11-25', for: ['us-recreational'] },
-    { cite: '14 CFR 107.51(b)', edition: '2026-01-01', for: ['us-part-107'] },
-    { cite: '(EU) 2019/947 UAS.OPEN.010(2)', edition: '2026-10-10', for: ['eu-open'] },
-  ],
+  sources: HEIGHT_SOURCES,
   needs: ['terrain'],
   waivable: ['14 CFR 107.51'],
   example: {

@@ -6,7 +6,7 @@ import { orLacking } from '../facts/lacking.ts';
 import type { Item } from '../plan/model.ts';
 import { elevationToBlame } from '../rulebook/elevation-to-blame.ts';
 import type { Complaint } from '../rulebook/finding.ts';
-import { heightLimit, sayFromNearest } from '../rulebook/height-limit.ts';
+import { HEIGHT_SOURCES, heightLimit, sayFromNearest } from '../rulebook/height-limit.ts';
 import { lowerPoint } from '../rulebook/mend-leg.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import { excessAt, isAllowedAt, sayStructures, structuresOfItem } from '../rulebook/structure-exception.ts';
@@ -35,11 +35,7 @@ export default defineRule({
     'Part 107: within 400 ft (121.92 m) of a structure, up to 400 ft above its top. EU: within 50 m (164 ft) of an artificial obstacle taller than 105 m (344 ft), up to 15 m (49 ft) above its top, at the request of whoever answers for it (`obstacles: { requests: [...] }`). A structure is an obstacle of the plan or its files that is marked as one; distances count from the nearest part of its footprint, so a mast given as a point is judged from that point. Trees and hills are no structures; wires are no part of one. Recreation has no such exception, and a lower limit of the house has none. A lower height in an authorisation stays the limit there and is judged by `zone-entered-unauthorised`.',
   mend: 'Lower the point. Write heights above ground (AGL) where you can: a height above take-off changes its meaning when the ground falls away.',
   otherReading: 'EU guidance prints "120 m (400 ft)"; 120 m is the law and is used.',
-  sources: [
-    { cite: '49 U.S.C. 44809(a)(6)', edition: '2018, with amendments read up to 2026-11-25', for: ['us-recreational'] },
-    { cite: '14 CFR 107.51(b)', edition: '2026-01-01', for: ['us-part-107'] },
-    { cite: '(EU) 2019/947 UAS.OPEN.010(2)', edition: '2026-10-10', for: ['eu-open'] },
-  ],
+  sources: HEIGHT_SOURCES,
   needs: ['terrain'],
   waivable: ['14 CFR 107.51'],
   example: {

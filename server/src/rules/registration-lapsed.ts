@@ -30,7 +30,7 @@ export default defineRule({
   *check(aircraft, { ask, plan, ruleSet }) {
     const registration = aircraft.registration;
     if (registration?.number === undefined || plan.aircraft === undefined) return;
-    const { needed, law } = ask(registrationDuty, aircraft);
+    const { needed, law, requires } = ask(registrationDuty, aircraft);
     if (!needed) return;
     // An operator's number of the EU has an end only where the State says so; in the United States it always has one.
     if (registration.expires === undefined && ruleSet === 'eu-open') return;
@@ -47,7 +47,7 @@ export default defineRule({
       found: {
         at: plan.aircraft.span,
         subject: 'the aircraft',
-        message: `the registration ends on ${sayDate(expires.value)}, ${sayCount(-left, 'day')} before the flight of ${sayDate(day)}; ${law} requires a valid one`,
+        message: `the registration ends on ${sayDate(expires.value)}, ${sayCount(-left, 'day')} before the flight of ${sayDate(day)}; ${requires} a valid one`,
         measured: measure,
         limit,
         related: [{ at: expires.span, message: 'it ends here' }],

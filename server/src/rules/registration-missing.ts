@@ -32,18 +32,18 @@ export default defineRule({
   *check(aircraft, { ask, plan, ruleSet }) {
     if (aircraft.registration?.number !== undefined || plan.aircraft === undefined) return;
     requireRead(aircraft.slips, 'registration');
-    const { needed, law, because } = ask(registrationDuty, aircraft);
+    const { needed, requires, because } = ask(registrationDuty, aircraft);
     if (!needed && ruleSet !== 'eu-open') return;
     if (!needed) {
       throw new NotAssessed(
-        `the aircraft ${because}, but with a camera or more than 80 J in an impact ${law} requires a registered operator all the same, and its file tells neither`,
+        `the aircraft ${because}, but with a camera or more than 80 J in an impact ${requires} a registered operator all the same, and its file tells neither`,
       );
     }
     yield {
       found: {
         at: plan.aircraft.span,
         subject: 'the aircraft',
-        message: `the aircraft ${because}, but its file has no registration number; ${law} requires one`,
+        message: `the aircraft ${because}, but its file has no registration number; ${requires} one`,
         related: [{ at: aircraft.nameSpan, message: 'the aircraft file has no registration number' }],
       },
     };
