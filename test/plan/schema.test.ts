@@ -200,7 +200,7 @@ describe('every key is read', () => {
 
   for (const shape of ITEM_SHAPES) {
     test(`of the item ${shape}`, () => {
-      for (const outline of shape === 'area' ? [['polygon'], ['circle', 'around']] : [[]]) {
+      for (const outline of shape === 'area' || shape === 'survey' ? [['polygon'], ['circle', 'around']] : [[]]) {
         const item = full(mission, mission.$defs?.[shape] ?? {}, new Set(outline));
         const text = `mission: 1\ntitle: title\npurpose: purpose\nroute:\n- ${flow(item)}\n`;
         const plan = readPlan(text, 'plan');

@@ -18,6 +18,12 @@ const ringAround = (centre: LonLat, radius: number): readonly LonLat[] => {
   return Array.from({ length: SIDES }, (_, side) => destination(centre, (360 * side) / SIDES, reach));
 };
 
+/** A ring that holds the whole of an outline; of a polygon its own corners. */
+export const ringOfOutline = (outline: AreaShape): readonly LonLat[] => {
+  const shape = shapeOfOutline(outline);
+  return shape.kind === 'circle' ? ringAround(shape.centre, shape.radius) : (shape.polygons[0]?.[0] ?? []);
+};
+
 /** The ground plan of an area that is flown by hand. `ring` holds all of it, for the ground below. */
 export interface AreaPlan {
   readonly shape: Shape;

@@ -6,6 +6,7 @@ import { outdoes } from '../units/exceeds.ts';
 import { degrees, type Instant, instant, type LonLat } from '../units/frames.ts';
 import { areaShape } from './area-shape.ts';
 import { defineFact, type Fact, type FactTools, given, NotAssessed } from './fact.ts';
+import { flownItems } from './flown-legs.ts';
 import { itemPlace } from './item-place.ts';
 import { orLacking, type Partly } from './lacking.ts';
 
@@ -155,7 +156,7 @@ const placesOf = (plan: Plan, tools: FactTools): { readonly places: readonly Nam
     if (!cells.has(cell)) cells.set(cell, { where, at });
   };
   const lacking: { readonly missing: string }[] = [];
-  for (const item of plan.items) {
+  for (const item of plan.flights.flatMap((flight) => tools.ask(flownItems, flight))) {
     const found = orLacking(() => {
       if (item.kind !== 'area') return [tools.ask(itemPlace, item)];
       const box = boxAround(tools.ask(areaShape, item).ring);

@@ -2,6 +2,7 @@ import type { Flight } from '../plan/model.ts';
 import type { Span } from '../text/span.ts';
 import type { Missing } from '../world/world.ts';
 import { defineFact, type FactTools } from './fact.ts';
+import { flownItems } from './flown-legs.ts';
 import { orLacking, type Partly } from './lacking.ts';
 import { routePlaceOf } from './route-order.ts';
 import { areaSlantRanges, legSlantRanges, type SlantRange, type SlantRanges } from './slant-range.ts';
@@ -31,7 +32,7 @@ export const farPlaces = defineFact({
         places.push({ subject, written, ranges: found.known.ranges });
       }
     };
-    for (const item of flight.items) {
+    for (const item of tools.ask(flownItems, flight)) {
       const leg = routePlaceOf(item, tools).arriving;
       if (leg !== undefined) {
         take(`leg ${leg.from.id.value} to ${leg.to.id.value}`, leg.to.id.span, () => tools.ask(legSlantRanges, leg));

@@ -6,6 +6,7 @@ import { isMissing, type Missing } from '../world/world.ts';
 import { bandOf } from './area-band.ts';
 import { areaGround } from './area-height.ts';
 import { defineFact, type FactTools, NotAssessed } from './fact.ts';
+import { flownItems } from './flown-legs.ts';
 import { heightAtItem } from './item-height.ts';
 import { itemPlace } from './item-place.ts';
 import { orLacking, type Partly } from './lacking.ts';
@@ -68,7 +69,7 @@ export const highestAltitude = defineFact({
       if (isMissing(found)) lacking.push(found);
       else if (highest === undefined || found.known.altitude > highest.altitude) highest = found.known;
     };
-    for (const item of flight.items) {
+    for (const item of tools.ask(flownItems, flight)) {
       const leg = routePlaceOf(item, tools).arriving;
       if (leg !== undefined) take(() => highOnLeg(leg, tools));
       if (item.kind === 'area') take(() => highInArea(item, tools));

@@ -10,7 +10,7 @@ import {
 import { defineFact, type FactTools, given } from './fact.ts';
 import { groundAtPlace } from './ground-at-place.ts';
 import { itemPlace } from './item-place.ts';
-import { refusePattern } from './pattern.ts';
+import { isPattern, patternPoints } from './pattern.ts';
 import { type RoutePlace, routePlaceOf } from './route-order.ts';
 import { fromEllipsoid } from './sea-level.ts';
 import { takeOffElevation } from './take-off-elevation.ts';
@@ -126,7 +126,8 @@ export const itemHeight = defineFact({
     if (item.kind === 'take-off') return ofTakeOff(item, routePlaceOf(item, tools), tools);
     if (item.kind === 'land') return ofLanding(item, routePlaceOf(item, tools), tools);
     if (item.kind === 'area') return ofArea(item, routePlaceOf(item, tools), tools);
-    refusePattern(item);
+    const [first] = isPattern(item) ? tools.ask(patternPoints, item) : [];
+    if (first !== undefined) return tools.ask(itemHeight, first);
     const height = heightAtItem(given(item.altitude, `the altitude of ${item.id.value}`), item, tools);
     return { arriving: height, leaving: height };
   },

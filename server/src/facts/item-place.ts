@@ -3,7 +3,7 @@ import type { Item } from '../plan/model.ts';
 import type { LonLat } from '../units/frames.ts';
 import { areaShape } from './area-shape.ts';
 import { defineFact, type FactTools, given } from './fact.ts';
-import { refusePattern } from './pattern.ts';
+import { isPattern, patternPoints } from './pattern.ts';
 
 /** The nearest take-off of the same name that stands before a landing, else the first one after it. */
 const takeOffOfSameName = (landing: Item, tools: FactTools): Item | undefined => {
@@ -30,8 +30,9 @@ const centreOf = (item: Item, tools: FactTools): LonLat | undefined => {
 export const itemPlace = defineFact({
   name: 'item-place',
   derive: (item: Item, tools: FactTools): LonLat => {
-    refusePattern(item);
     const what = `the position of ${item.id.value}`;
+    // A pattern begins at the first of its points.
+    if (isPattern(item)) return given(tools.ask(patternPoints, item)[0]?.at, what).value;
     if (item.kind === 'area') return given(centreOf(item, tools), what);
     if (item.at !== undefined) return item.at.value;
     const site = tools.plan.site.takeOff?.at?.value;

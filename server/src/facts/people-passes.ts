@@ -10,6 +10,7 @@ import { type LonLat, type Metres, metres } from '../units/frames.ts';
 import type { Missing } from '../world/world.ts';
 import { areaShape } from './area-shape.ts';
 import { defineFact, type FactTools } from './fact.ts';
+import { flownItems } from './flown-legs.ts';
 import { itemPlace } from './item-place.ts';
 import { orLacking, type Partly } from './lacking.ts';
 import { pathOfLeg } from './leg-path.ts';
@@ -150,7 +151,7 @@ export const flightCourses = defineFact({
   derive: (flight: Flight, tools: FactTools): Partly & { readonly courses: readonly Course[] } => {
     const courses: Course[] = [];
     const lacking: Missing[] = [];
-    for (const derive of flight.items.flatMap((item) => coursesOf(item, tools))) {
+    for (const derive of tools.ask(flownItems, flight).flatMap((item) => coursesOf(item, tools))) {
       const course = orLacking(derive);
       if ('missing' in course) lacking.push(course);
       else courses.push(course.known);

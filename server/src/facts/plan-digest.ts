@@ -1,4 +1,4 @@
-import type { AreaShape, Item, Plan, WrittenHeight } from '../plan/model.ts';
+import type { AreaShape, Item, LegTerms, PatternTerms, Plan, WrittenHeight } from '../plan/model.ts';
 import { digestOf } from '../text/digest.ts';
 import type { LonLat } from '../units/frames.ts';
 import { defineFact } from './fact.ts';
@@ -16,10 +16,24 @@ const ofShape = (shape: AreaShape | undefined): string => {
 };
 
 /** Parts of an item that few have. Without them a digest is what it was before they existed. */
-const rareParts = ({ window, lasts }: Item): readonly string[] => [
+const rareParts = ({ window, lasts, pattern }: Item): readonly string[] => [
   ...(window === undefined ? [] : [`window ${window.from?.value.at ?? '-'} ${window.until?.value.at ?? '-'}`]),
   ...(lasts === undefined ? [] : [`for ${lasts.value}`]),
+  ...(pattern === undefined ? [] : [ofPattern(pattern)]),
 ];
+
+const ofTerms = (terms: LegTerms | undefined): string =>
+  `${ofNumber(terms?.speed)} ${terms?.speedIs ?? '-'} ${ofHeight(terms?.follows?.height)}`;
+
+const ofPattern = ({ altitude, terms, outline, course, spacing, firstTurn }: PatternTerms): string =>
+  [
+    ofHeight(altitude),
+    ofTerms(terms),
+    ofShape(outline),
+    ofNumber(course),
+    ofNumber(spacing),
+    firstTurn?.value ?? '-',
+  ].join(' ');
 
 const ofItem = (item: Item): string =>
   [
@@ -30,7 +44,7 @@ const ofItem = (item: Item): string =>
     ofHeight(item.climbTo),
     ofNumber(item.elevation),
     ofNumber(item.hold),
-    `${ofNumber(item.leg?.speed)} ${item.leg?.speedIs ?? '-'} ${ofHeight(item.leg?.follows?.height)}`,
+    ofTerms(item.leg),
     `${ofShape(item.area?.inside)} ${ofHeight(item.area?.from)} ${ofHeight(item.area?.to)} ${ofNumber(item.area?.lasts)}`,
     ...rareParts(item),
   ].join('|');

@@ -1,4 +1,5 @@
 import { distance } from '../geo/geodesy.ts';
+import { outlineOf } from '../plan/flights.ts';
 import type { Plan, WrittenPosition } from '../plan/model.ts';
 import { defineFact } from './fact.ts';
 import { sayMember } from './watchers.ts';
@@ -16,7 +17,7 @@ const positionsOf = (plan: Plan): readonly Position[] => {
   const positions: Position[] = [];
   if (plan.site.takeOff?.at !== undefined) positions.push({ name: 'the take-off', at: plan.site.takeOff.at });
   for (const item of plan.items) {
-    const inside = item.area?.inside;
+    const inside = outlineOf(item);
     if (item.at !== undefined) positions.push({ name: item.id.value, at: item.at });
     if (inside?.kind === 'circle') positions.push({ name: item.id.value, at: inside.around });
     if (inside?.kind === 'polygon')

@@ -1,5 +1,6 @@
 import type { FlightRef, Item, Leg, Plan } from '../plan/model.ts';
 import { defineFact, type FactTools, NotAssessed } from './fact.ts';
+import { flownItems, flownLegs } from './flown-legs.ts';
 
 /** Where an item stands in its flight. */
 export interface RoutePlace {
@@ -11,23 +12,31 @@ export interface RoutePlace {
   readonly leaving: Leg | undefined;
 }
 
-/** The place of every item in its flight. */
+/** The place of every item in its flight, and of every point of a pattern. */
 export const routeOrder = defineFact({
   name: 'route-order',
-  derive: (plan: Plan): ReadonlyMap<Item, RoutePlace> => {
+  derive: (plan: Plan, { ask }: FactTools): ReadonlyMap<Item, RoutePlace> => {
     const places = new Map<Item, RoutePlace>();
     for (const flight of plan.flights) {
-      const arriving = new Map(flight.legs.map((leg) => [leg.to, leg]));
-      const leaving = new Map(flight.legs.map((leg) => [leg.from, leg]));
-      flight.items.forEach((item, i) => {
+      const items = ask(flownItems, flight);
+      const legs = ask(flownLegs, flight);
+      const arriving = new Map(legs.map((leg) => [leg.to, leg]));
+      const leaving = new Map(legs.map((leg) => [leg.from, leg]));
+      const ref: FlightRef = { number: flight.number, first: flight.first };
+      items.forEach((item, i) => {
         places.set(item, {
-          flight: { number: flight.number, first: flight.first },
-          before: flight.items[i - 1],
-          after: flight.items[i + 1],
+          flight: ref,
+          before: items[i - 1],
+          after: items[i + 1],
           arriving: arriving.get(item),
           leaving: leaving.get(item),
         });
       });
+      // A pattern whose points are flown has no legs itself.
+      for (const item of flight.items) {
+        if (places.has(item)) continue;
+        places.set(item, { flight: ref, before: undefined, after: undefined, arriving: undefined, leaving: undefined });
+      }
     }
     return places;
   },

@@ -20,6 +20,7 @@ import { outsideEditions } from './airspace-editions.ts';
 import { areaGround, areaHeight } from './area-height.ts';
 import { areaShape } from './area-shape.ts';
 import { defineFact, type FactTools, given } from './fact.ts';
+import { flownItems } from './flown-legs.ts';
 import { groundOfItem, heightAtItem, itemHeight } from './item-height.ts';
 import { itemPlace } from './item-place.ts';
 import { orLacking, type Partly } from './lacking.ts';
@@ -153,7 +154,7 @@ export const visitsOf = (flight: Flight, source: ZoneSource, tools: FactTools): 
       byZone.set(whole, { zone, visits: [visit], ...('missing' in active ? { untold: active } : {}) });
     } else asleep.add(whole);
   };
-  for (const item of flight.items) {
+  for (const item of tools.ask(flownItems, flight)) {
     const leg = routePlaceOf(item, tools).arriving;
     const onLeg = leg === undefined ? undefined : orLacking(() => source.onLeg(leg));
     if (onLeg !== undefined && 'missing' in onLeg) lacking.push(onLeg);

@@ -78,7 +78,8 @@ export const findingsOf = (verdicts: Verdicts, ruleSet: string | undefined): Fin
 export const joinGaps = (gaps: readonly Gap[]): Gap[] => {
   const groups = new Map<string, Gap>();
   for (const gap of gaps) {
-    const key = `${gap.kind} ${gap.due ?? ''} ${gap.reason}`;
+    const reason = gap.within === undefined ? gap.reason : `${gap.within}: ${gap.reason.replace(/[\d.]+/g, '#')}`;
+    const key = `${gap.kind} ${gap.due ?? ''} ${reason}`;
     const first = groups.get(key);
     groups.set(key, first === undefined ? gap : { ...first, count: first.count + 1 });
   }

@@ -1,13 +1,14 @@
 import { NotAssessed } from '../facts/fact.ts';
-import { flownLegs } from '../facts/flown-legs.ts';
+import { flownAs, flownLegs } from '../facts/flown-legs.ts';
 import type { Aircraft } from '../plan/aircraft.ts';
-import type { Plan } from '../plan/model.ts';
+import type { Item, Plan } from '../plan/model.ts';
 import type { Complaint, DeclaredHere, Gap, Judgement, Level, MarginHere } from '../rulebook/finding.ts';
 import type { AcceptanceOutcome, Rule, RuleTools } from '../rulebook/rule.ts';
 import type { Span } from '../text/span.ts';
 import { outdoes } from '../units/exceeds.ts';
 import { isMissing } from '../world/world.ts';
 import type { Memory } from './memory.ts';
+import { blamePattern, gapInPattern, patternOf } from './of-pattern.ts';
 
 /** What one rule said over all its subjects, before grouping. */
 export interface Verdicts {
@@ -51,8 +52,14 @@ const legsOf = (plan: Plan, tools: RuleTools): readonly Visit[] =>
     })),
   );
 
-const itemsOf = (plan: Plan): readonly Visit[] =>
-  plan.items.map((item) => ({ subject: item, name: `${item.kind} ${item.id.value}`, at: item.id.span }));
+const visitOf = (item: Item): Visit => ({ subject: item, name: `${item.kind} ${item.id.value}`, at: item.id.span });
+
+/** The items of the text, each pattern followed by its points. */
+const itemsOf = (plan: Plan, tools: RuleTools): readonly Visit[] =>
+  plan.items.flatMap((item) => [
+    visitOf(item),
+    ...flownAs(item, tools).flatMap((point) => (point === item ? [] : [visitOf(point)])),
+  ]);
 
 /** The subjects of a rule that looks at neither legs nor items; acceptances are handed in, since their fate is known only at the end. */
 function* visits(rule: Rule, plan: Plan, tools: RuleTools, outcomes: readonly AcceptanceOutcome[]): Iterable<Visit> {
@@ -64,7 +71,7 @@ function* visits(rule: Rule, plan: Plan, tools: RuleTools, outcomes: readonly Ac
       yield { subject: flight, name, at: flight.first.id.span };
     }
   } else if (rule.visits === 'leg') yield* legsOf(plan, tools);
-  else if (rule.visits === 'item') yield* itemsOf(plan);
+  else if (rule.visits === 'item') yield* itemsOf(plan, tools);
   else if (rule.visits === 'aircraft') {
     const aircraft = aircraftOf(tools);
     if (aircraft !== undefined)
@@ -99,8 +106,8 @@ const keepMargin = (verdicts: Verdicts, margin: MarginHere): void => {
   if (verdicts.margin === undefined || outdoes(verdicts.margin.room, margin.room)) verdicts.margin = margin;
 };
 
-const keep = (verdicts: Verdicts, judgement: Judgement): void => {
-  if ('found' in judgement) verdicts.complaints.push(judgement.found);
+const keep = (verdicts: Verdicts, judgement: Judgement, pattern: Item | undefined): void => {
+  if ('found' in judgement) verdicts.complaints.push(blamePattern(judgement.found, pattern));
   else if ('margin' in judgement) keepMargin(verdicts, judgement.margin);
   else verdicts.declared.push(judgement.declared);
 };
@@ -108,11 +115,12 @@ const keep = (verdicts: Verdicts, judgement: Judgement): void => {
 /** One rule looks at one subject. */
 const lookAt = (rule: Rule, visit: Visit, tools: RuleTools, verdicts: Verdicts): void => {
   verdicts.seen++;
+  const pattern = patternOf(visit.subject);
   try {
     // The table of subjects ties `visits` to the type of the subject; TypeScript cannot see the pairing.
-    for (const judgement of rule.check(visit.subject as never, tools)) keep(verdicts, judgement);
+    for (const judgement of rule.check(visit.subject as never, tools)) keep(verdicts, judgement, pattern);
   } catch (thrown) {
-    verdicts.gaps.push(gapOf(rule, verdicts.level, visit, thrown, tools));
+    verdicts.gaps.push(gapInPattern(gapOf(rule, verdicts.level, visit, thrown, tools), pattern));
   }
 };
 
@@ -180,7 +188,7 @@ export function* judgeEach(
   const { plan } = tools;
   const all = new Map<Rule, Verdicts>(rules.map(({ rule, level }) => [rule, noVerdicts(rule, level)]));
   if (rules.length === 0) return all;
-  const subjects = kind === 'leg' ? legsOf(plan, tools) : itemsOf(plan);
+  const subjects = kind === 'leg' ? legsOf(plan, tools) : itemsOf(plan, tools);
   for (const visit of subjects) {
     const kept = memory.recall<Said>(KEPT[kind], visit.subject);
     const said = kept ?? (yield* memory.keep<Said>(KEPT[kind], visit.subject, () => lookAll(rules, visit, tools)));

@@ -14,7 +14,7 @@ export const byLevel = (one: Level, other: Level): number => WEIGHT[other] - WEI
 /** A number with its unit, as it goes into reports. */
 export interface Measure {
   readonly value: number;
-  readonly unit: 'm' | 'm/s' | 's' | 'kg' | 'days' | 'deg' | 'C';
+  readonly unit: 'm' | 'm/s' | 's' | 'kg' | 'days' | 'deg' | 'C' | '%';
   readonly frame?: 'above ground' | 'above sea' | 'above take-off' | 'above surface' | 'over ground' | 'through air';
 }
 
@@ -130,6 +130,8 @@ export interface Gap {
   readonly at: Span;
   readonly subject: string;
   readonly reason: string;
+  /** The pattern in which it lies, if it does. */
+  readonly within?: string;
   /** How many subjects of this rule share the reason. */
   readonly count: number;
 }

@@ -1,4 +1,5 @@
 import { type Box, boxAround, boxesMeet } from '../geo/box.ts';
+import { outlineOf } from '../plan/flights.ts';
 import type { AreaShape, Plan } from '../plan/model.ts';
 import type { Written } from '../text/span.ts';
 import { degrees, type LonLat } from '../units/frames.ts';
@@ -41,7 +42,7 @@ const areaPositions = (inside: AreaShape | undefined): readonly Written<LonLat>[
 
 /** All positions of a plan: the take-off place, and those of its items and areas. */
 const positionsOf = (plan: Plan): readonly Written<LonLat>[] =>
-  [plan.site.takeOff?.at, ...plan.items.flatMap((item) => [item.at, ...areaPositions(item.area?.inside)])].filter(
+  [plan.site.takeOff?.at, ...plan.items.flatMap((item) => [item.at, ...areaPositions(outlineOf(item))])].filter(
     (at) => at !== undefined,
   );
 

@@ -1,3 +1,4 @@
+import { flownItems } from '../facts/flown-legs.ts';
 import { orLacking, requireWhole } from '../facts/lacking.ts';
 import {
   areaObstacles,
@@ -63,7 +64,7 @@ export default defineRule({
           near.push({ name, written, pass, over: over.known });
       }
     };
-    for (const item of flight.items) {
+    for (const item of tools.ask(flownItems, flight)) {
       const leg = routePlaceOf(item, tools).arriving;
       const onLeg = leg === undefined ? undefined : orLacking(() => tools.ask(legObstacles, leg));
       if (onLeg !== undefined) lacking.push(...('missing' in onLeg ? [onLeg] : onLeg.known.lacking));

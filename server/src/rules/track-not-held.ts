@@ -1,4 +1,5 @@
 import type { FactTools } from '../facts/fact.ts';
+import { flownLegs } from '../facts/flown-legs.ts';
 import { groundSpeed } from '../facts/ground-speed.ts';
 import { orLacking } from '../facts/lacking.ts';
 import type { Leg } from '../plan/model.ts';
@@ -11,7 +12,7 @@ const legsNotHeld = ({ ask, plan }: FactTools): number => {
     const speed = orLacking(() => ask(groundSpeed, leg));
     return !('known' in speed && speed.known?.kind === 'cannot-hold');
   };
-  return plan.flights.flatMap((flight) => flight.legs).filter((leg) => !held(leg)).length;
+  return plan.flights.flatMap((flight) => ask(flownLegs, flight)).filter((leg) => !held(leg)).length;
 };
 
 export default defineRule({

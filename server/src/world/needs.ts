@@ -1,4 +1,5 @@
 import { type Box, boxAround, growBox } from '../geo/box.ts';
+import { outlineOf } from '../plan/flights.ts';
 import type { Item, Plan } from '../plan/model.ts';
 import type { LonLat } from '../units/frames.ts';
 
@@ -29,7 +30,7 @@ const ROOM = 1000;
 
 const positionsOf = (item: Item): readonly LonLat[] => {
   const places: LonLat[] = item.at === undefined ? [] : [item.at.value];
-  const inside = item.area?.inside;
+  const inside = outlineOf(item);
   if (inside?.kind === 'circle') places.push(inside.around.value);
   if (inside?.kind === 'polygon') places.push(...inside.ring.map((corner) => corner.value));
   return places;
@@ -37,7 +38,7 @@ const positionsOf = (item: Item): readonly LonLat[] => {
 
 /** Room that a circle needs beyond its centre. */
 const reachOf = (item: Item): number => {
-  const inside = item.area?.inside;
+  const inside = outlineOf(item);
   return inside?.kind === 'circle' ? inside.radius.value : 0;
 };
 
