@@ -1,3 +1,4 @@
+import { boxAround } from '../geo/box.ts';
 import { distance } from '../geo/geodesy.ts';
 import { outlineOf } from '../plan/flights.ts';
 import type { Plan, WrittenPosition } from '../plan/model.ts';
@@ -36,8 +37,20 @@ const positionsOf = (plan: Plan): readonly Position[] => {
   return positions;
 };
 
+/** More than a degree of latitude is long anywhere, and than one of longitude at the equator, in metres. */
+const LONGEST_DEGREE = 112_000;
+
+/** Whether the box around all is so small that nothing in it can be far from anything else. */
+const areTogether = (positions: readonly Position[]): boolean => {
+  const box = boxAround(positions.map(({ at }) => at.value));
+  if (box === undefined) return true;
+  const width = (box.east - box.west + 360) % 360;
+  return (box.north - box.south + width) * LONGEST_DEGREE <= FAR;
+};
+
 /** The position of the plan that has most others near it: where the flight is. The take-off wins a draw. */
-const middleOf = (positions: readonly Position[]): Position | undefined => {
+const middleOf = (positions: readonly Position[], together: boolean): Position | undefined => {
+  if (together) return positions[0];
   let best: { position: Position; near: number } | undefined;
   for (const position of positions.slice(0, 50)) {
     const near = positions.filter((other) => distance(position.at.value, other.at.value) <= FAR).length;
@@ -48,6 +61,8 @@ const middleOf = (positions: readonly Position[]): Position | undefined => {
 
 export interface PlanPositions {
   readonly positions: readonly Position[];
+  /** True where no two of them can be far from each other. */
+  readonly together: boolean;
   /** Absent where the plan has no position. */
   readonly middle: Position | undefined;
 }
@@ -57,6 +72,7 @@ export const planPositions = defineFact({
   name: 'plan-positions',
   derive: (plan: Plan): PlanPositions => {
     const positions = positionsOf(plan);
-    return { positions, middle: middleOf(positions) };
+    const together = areTogether(positions);
+    return { positions, together, middle: middleOf(positions, together) };
   },
 });

@@ -17,6 +17,16 @@ export interface PlanDocument {
   readonly blocks: Blocks;
   /** The items by the block that holds them alone. */
   readonly items: ReadonlyMap<Block, ReadItem>;
+  readonly outside: ReadOutside;
+}
+
+/** What stands outside the items, read. */
+interface ReadOutside {
+  readonly notes: Notes;
+  readonly head: ReturnType<typeof readHead>;
+  readonly places: ReturnType<typeof placesOf>;
+  /** The route, where it stands in the same block as the rest. */
+  readonly route?: Entry;
 }
 
 /** Reads a plan. Total: whatever the text is, what can be read is in the plan and the rest is among its slips. */
@@ -29,7 +39,8 @@ export const readPlan = (text: string, document: string): Plan => readPlanDocume
 export const readPlanDocument = (text: string, document: string, earlier?: PlanDocument): PlanDocument => {
   const blocks = readBlocks(text, document, earlier?.blocks);
   const whole = wholeOf(blocks);
-  const { head: notes, root, route } = readOutside(blocks, whole);
+  const outside = sameOutside(blocks, earlier) ?? readAround(blocks, whole);
+  const { notes, route } = outside;
 
   const items = new Map<Block, ReadItem>();
   const read: ReadItem[] = [];
@@ -42,20 +53,38 @@ export const readPlanDocument = (text: string, document: string, earlier?: PlanD
   }
   if (route !== undefined) read.push(...readRouteInside(route.value, whole, blocks.eol, notes));
 
-  const head = readHead(root);
   const all = read.map(({ item }) => item);
   const slips = [...notes.slips, ...read.flatMap((each) => each.slips), ...repeatedNames(all)];
   const plan: Plan = {
-    ...head,
+    ...outside.head,
     document,
     items: all,
     flights: flightsOf(all, earlier?.plan.flights),
     slips: inTextOrder(slips),
     unread: [...notes.unread, ...read.flatMap((each) => each.unread)],
-    ...placesOf(blocks, whole, root?.node),
+    ...outside.places,
     eol: blocks.eol,
   };
-  return { plan, blocks, items };
+  return { plan, blocks, items, outside };
+};
+
+const readAround = (blocks: Blocks, whole: Block): ReadOutside => {
+  const { head: notes, root, route } = readOutside(blocks, whole);
+  const places = placesOf(blocks, whole, root?.node);
+  return { notes, head: readHead(root), places, ...(route !== undefined && { route }) };
+};
+
+/** What the earlier reading found outside the items, where nothing of that has changed: the same objects, so that what rests on them stays. */
+const sameOutside = (blocks: Blocks, earlier: PlanDocument | undefined): ReadOutside | undefined => {
+  if (earlier === undefined || earlier.outside.route !== undefined || earlier.blocks.eol !== blocks.eol)
+    return undefined;
+  if (blocks.slips.length > 0 || earlier.blocks.slips.length > 0) return undefined;
+  const outside = ({ blocks: all }: Blocks): readonly Block[] => all.filter(({ role }) => role !== 'item');
+  const [before, now] = [outside(earlier.blocks), outside(blocks)];
+  const hadItems = earlier.blocks.blocks.length > before.length;
+  const hasItems = blocks.blocks.length > now.length;
+  if (!hadItems || !hasItems || before.length !== now.length) return undefined;
+  return now.every((block, i) => block === before[i]) ? earlier.outside : undefined;
 };
 
 /** The block that holds the keys before the route, or everything. */

@@ -3,7 +3,7 @@ import type { Finding, Measure } from '../rulebook/finding.ts';
 import { isAcceptable, type Rule } from '../rulebook/rule.ts';
 import { endOf, startOf } from '../text/span.ts';
 import { endOfDay } from '../units/calendar.ts';
-import { TIME_UNITS, type UnitName } from '../units/convert.ts';
+import { SHARE_UNITS, TIME_UNITS, type UnitName } from '../units/convert.ts';
 import { exceeds } from '../units/exceeds.ts';
 import { type Instant, metres } from '../units/frames.ts';
 import type { AcceptedFinding } from './outcome.ts';
@@ -35,11 +35,13 @@ const DIMENSIONS: Readonly<Record<Measure['unit'], readonly UnitName[]>> = {
   kg: ['kg', 'g', 'lb', 'oz'],
   deg: ['deg'],
   C: ['C', 'F'],
+  '%': ['%'],
 };
 
 /** The ceiling of an acceptance in the unit of a measure; undefined without one, and for one of another dimension. */
 export const ceilingFor = ({ upTo }: Acceptance, { unit }: Measure): number | undefined => {
   if (upTo === undefined || !DIMENSIONS[unit].includes(upTo.unit)) return undefined;
+  if (unit === '%') return upTo.value / SHARE_UNITS['%'];
   return unit === 'days' ? upTo.value / TIME_UNITS.d : upTo.value;
 };
 

@@ -17,11 +17,11 @@ import {
 
 type Outcome = { readonly value: unknown } | { readonly thrown: unknown };
 
-/** A fact that is worked out anew in each review, and what it said when something was built on it. */
+/** A fact that may say something else in the next review, and what it said when something was built on it. */
 interface Assumption {
   readonly fact: Fact<object, unknown>;
   readonly of: object;
-  readonly outcome: Outcome;
+  readonly entry: Entry;
 }
 
 interface Entry {
@@ -29,8 +29,6 @@ interface Entry {
   /** The parts of the input that were read for it, by itself and by what it asked. */
   readonly parts: Parts;
   readonly assumptions: readonly Assumption[];
-  /** What it asked for that rests on assumptions in its turn. */
-  readonly asked: readonly Entry[];
   /** It looked at the route as a whole, and so holds for one review only. */
   readonly passing: boolean;
   /** The review in which it was last found to hold, or not. */
@@ -42,9 +40,7 @@ interface Entry {
 interface Frame {
   parts: Parts;
   passing: boolean;
-  readonly assumptions: Map<object, Set<object>>;
-  readonly assumed: Assumption[];
-  readonly asked: Set<Entry>;
+  readonly assumed: Map<Entry, Assumption>;
 }
 
 const NAMELESS: RuleNames = { all: [], practice: new Set() };
@@ -186,8 +182,7 @@ export class Memory {
     return {
       outcome,
       parts: frame.parts,
-      assumptions: frame.assumed,
-      asked: [...frame.asked],
+      assumptions: [...frame.assumed.values()],
       // A flight is made anew by every reading.
       passing: frame.passing || this.#flights.has(of),
       checked: this.#review,
@@ -196,7 +191,7 @@ export class Memory {
   }
 
   #enter(): Frame {
-    const frame: Frame = { parts: NOTHING, passing: false, assumptions: new Map(), assumed: [], asked: new Set() };
+    const frame: Frame = { parts: NOTHING, passing: false, assumed: new Map() };
     this.#frames.push(frame);
     return frame;
   }
@@ -214,19 +209,9 @@ export class Memory {
   #rely(entry: Entry, fact: Fact<object, unknown>, of: object): void {
     const frame = this.#frames.at(-1);
     if (frame === undefined) return;
-    if (!entry.passing) {
-      frame.parts |= entry.parts;
-      if (entry.assumptions.length > 0 || entry.asked.length > 0) frame.asked.add(entry);
-      return;
-    }
-    let of2 = frame.assumptions.get(fact);
-    if (of2 === undefined) {
-      of2 = new Set();
-      frame.assumptions.set(fact, of2);
-    }
-    if (of2.has(of)) return;
-    of2.add(of);
-    frame.assumed.push({ fact, of, outcome: entry.outcome });
+    // What looks at the route as a whole is asked again and compared; the parts it read do not matter then.
+    if (!entry.passing) frame.parts |= entry.parts;
+    if (entry.passing || entry.assumptions.length > 0) frame.assumed.set(entry, { fact, of, entry });
   }
 
   #holds(entry: Entry): boolean {
@@ -236,14 +221,15 @@ export class Memory {
       !entry.passing &&
       entry.holds &&
       (entry.parts & changed) === 0 &&
-      entry.asked.every((asked) => this.#holds(asked)) &&
       entry.assumptions.every((assumption) => this.#stands(assumption));
     entry.checked = this.#review;
     entry.holds = holds;
     return holds;
   }
 
-  #stands({ fact, of, outcome }: Assumption): boolean {
+  /** Whether a fact still says what it said: because nothing it read has changed, or by asking it again. */
+  #stands({ fact, of, entry }: Assumption): boolean {
+    if (this.#holds(entry)) return true;
     if (this.#flights.has(of) && !this.#flightsNow.has(of as Flight)) return false;
     let now: Outcome;
     // What is asked to compare is no part of what is being worked out around it.
@@ -254,7 +240,7 @@ export class Memory {
       now = { thrown };
     }
     this.#leave(frame);
-    return sameOutcome(outcome, now);
+    return sameOutcome(entry.outcome, now);
   }
 
   #watched<T extends object>(whole: T, partOf: (key: string) => Parts): T {

@@ -1,3 +1,4 @@
+import { takeOffNames } from '../facts/take-off-names.ts';
 import { nearestWord } from '../plan/scalars/nearest-word.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import { inPlainText } from '../rulebook/words.ts';
@@ -21,11 +22,11 @@ export default defineRule({
       'route:\n  - take-off: home\n  - point: bank\n    at: 47.5, -120.498\n    altitude: 60 m AGL\n  - land: home\n',
   },
 
-  *check(item, { plan }) {
+  *check(item, { ask, plan }) {
     if (item.kind !== 'land' || item.at !== undefined || item.unread) return;
-    const places = plan.items.filter((other) => other.kind === 'take-off').map((other) => other.id.value);
+    const { names: places, whole } = ask(takeOffNames, plan);
     // A take-off that is not there, or that could not be read, is told where it is missing.
-    if (places.length === 0 || plan.items.some((other) => other.kind === 'unread')) return;
+    if (places.length === 0 || !whole) return;
     if (places.includes(item.id.value)) return;
     const near = nearestWord(item.id.value, places);
     const names = `the plan has ${sayList([...new Set(places)].map((name) => `"${name}"`))}`;

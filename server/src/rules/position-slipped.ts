@@ -66,8 +66,8 @@ export default defineRule({
   },
 
   *check(plan, { ask }) {
-    const { positions, middle } = ask(planPositions, plan);
-    if (middle === undefined) return;
+    const { positions, middle, together } = ask(planPositions, plan);
+    if (middle === undefined || together) return;
     for (const position of positions) {
       const far = distance(middle.at.value, position.at.value);
       if (far <= FAR) continue;
