@@ -21,7 +21,7 @@ const decimals = (whole: fc.Arbitrary<number>): fc.Arbitrary<string> =>
 
 describe('a value that is written in any accepted style reads back equal', () => {
   test('quantities', () => {
-    const units: readonly (readonly ['length' | 'speed' | 'time' | 'mass', string, number])[] = [
+    const units: readonly (readonly ['length' | 'speed' | 'time' | 'mass' | 'power' | 'energy', string, number])[] = [
       ['length', 'm', 1],
       ['length', 'meters', 1],
       ['length', 'ft', 0.3048],
@@ -34,6 +34,10 @@ describe('a value that is written in any accepted style reads back equal', () =>
       ['time', 'hrs', 3600],
       ['mass', 'g', 0.001],
       ['mass', 'lb', 0.45359237],
+      ['power', 'W', 1],
+      ['power', 'kw', 1000],
+      ['energy', 'Wh', 3600],
+      ['energy', 'kwh', 3_600_000],
     ];
     fc.assert(
       fc.property(

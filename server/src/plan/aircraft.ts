@@ -1,6 +1,6 @@
 import type { Anchor, Span, Written } from '../text/span.ts';
 import type { CalendarDate } from '../units/calendar.ts';
-import type { Kilograms, Metres, MetresPerSecond, Seconds } from '../units/frames.ts';
+import type { Celsius, Joules, Kilograms, Metres, MetresPerSecond, Seconds, Share, Watts } from '../units/frames.ts';
 import type { Amount } from './model.ts';
 import type { Slip } from './slip.ts';
 
@@ -25,6 +25,11 @@ export interface Aircraft {
   /** Highest density altitude at which it may fly. */
   readonly maxDensityAltitude?: Amount<Metres>;
   readonly endurance?: Amount<Seconds>;
+  readonly battery?: Battery;
+  readonly power?: FlightPower;
+  /** What endurance and power were tried with. */
+  readonly tried?: Tried;
+  readonly reserve?: Amount<Share>;
   readonly euClass?: Written<string>;
   readonly registration?: Registration;
   readonly remoteId?: RemoteIdentification;
@@ -36,6 +41,37 @@ export interface Aircraft {
   readonly lowSpeedMode?: Written<'yes' | 'no'>;
   readonly slips: readonly Slip[];
   readonly nameSpan: Span;
+}
+
+export interface Battery {
+  readonly span: Span;
+  readonly nominal?: Amount<Joules>;
+  readonly usable?: Amount<Share>;
+  /** Absent = new. */
+  readonly health?: Amount<Share>;
+  readonly temperature?: Amount<Celsius>;
+}
+
+export interface FlightPower {
+  readonly span: Span;
+  readonly hover?: Amount<Watts>;
+  /** In the order of the text; a figure that could not be read leaves `cruiseUnread`. */
+  readonly cruise: readonly PowerAtSpeed[];
+  readonly cruiseUnread: boolean;
+  readonly climb?: Amount<Watts>;
+}
+
+/** Power in level flight at a speed through the air. */
+export interface PowerAtSpeed {
+  readonly span: Span;
+  readonly power: Watts;
+  readonly speed: MetresPerSecond;
+}
+
+export interface Tried {
+  readonly span: Span;
+  readonly mass?: Amount<Kilograms>;
+  readonly densityAltitude?: Amount<Metres>;
 }
 
 export interface Registration {

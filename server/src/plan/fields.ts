@@ -7,6 +7,7 @@ import type { Amount, DateOrTime, WrittenHeight, WrittenPosition } from './model
 import type { Notes } from './notes.ts';
 import { readHeight } from './scalars/height.ts';
 import { readPosition, readPositionParts } from './scalars/position.ts';
+import { readPowerAtSpeed } from './scalars/power.ts';
 import { ELEVATIONS, MOVING, readAmount } from './scalars/quantity.ts';
 import type { Reading, SlipDetails } from './scalars/reading.ts';
 import { readDate, readDateOrTime, readTime } from './scalars/time.ts';
@@ -120,6 +121,16 @@ export const movingOf = (section: Section | undefined, key: string): Amount<Metr
   return read && amount<'speed'>(read);
 };
 
+/** `180 W at 12 m/s` */
+export const powerAtSpeed = (field: Field) => readScalar(field, readPowerAtSpeed);
+
+/** How many entries a key has: those of a list, else one where it is there at all, read or not. */
+export const entriesOf = (section: Section, key: string): number => {
+  const value = entryOf(section.node, key)?.value;
+  if (value === undefined) return 0;
+  return value.kind === 'sequence' ? value.items.length : 1;
+};
+
 export const elevationOf = (section: Section | undefined, key: string): Amount<Metres> | undefined => {
   const read = readScalar(fieldOf(section, key), (text) => readAmount(text, 'length', ELEVATIONS));
   return read && amount<'length'>(read);
@@ -137,7 +148,7 @@ const amount = <D extends Dimension>({ number, unit, value, span }: ReadNumber<D
   span,
 });
 
-const DIMENSIONS: readonly Dimension[] = ['length', 'speed', 'time', 'mass', 'angle', 'temperature'];
+const DIMENSIONS: readonly Dimension[] = ['length', 'speed', 'time', 'mass', 'angle', 'temperature', 'share'];
 
 /** A number with a unit of any dimension, compared in SI. */
 export const anyAmountOf = (section: Section | undefined, key: string): Amount<number> | undefined => {

@@ -1,7 +1,8 @@
 import type { Span, Written } from '../text/span.ts';
 import type { CalendarDate, ZonedTime } from '../units/calendar.ts';
 import type { UnitName } from '../units/convert.ts';
-import type { Height, LonLat, Metres, MetresPerSecond, Seconds } from '../units/frames.ts';
+import type { Height, LonLat, Metres, MetresPerSecond, Seconds, Share } from '../units/frames.ts';
+import type { Crew } from './crew.ts';
 import type { ObstacleSource } from './obstacle-source.ts';
 import type { PatternPart, PatternTerms } from './pattern.ts';
 import type { People } from './people.ts';
@@ -42,6 +43,8 @@ export interface Plan {
   readonly items: readonly Item[];
   readonly flights: readonly Flight[];
   readonly lostLink?: LostLink;
+  /** Share of the usable energy that is to be left at every landing. */
+  readonly reserve?: Amount<Share>;
   readonly slips: readonly Slip[];
   /** Parts that could not be read; facts about the whole route refuse to answer while any lies in it. */
   readonly unread: readonly Span[];
@@ -103,26 +106,7 @@ export interface Permission {
   readonly given?: Written<CalendarDate>;
 }
 
-export interface Crew {
-  readonly span?: Span;
-  readonly pilot?: CrewMember;
-  readonly observers: readonly CrewMember[];
-}
-
-export interface CrewMember {
-  readonly span: Span;
-  readonly role: 'pilot' | 'observer';
-  readonly name?: Written<string>;
-  /** A position, or the word `take-off` (beside the take-off place); an observer may stand `beside pilot`. */
-  readonly stands?: Written<LonLat | 'take-off' | 'beside pilot'>;
-  /** The certificate or proof held, in words. */
-  readonly held?: Written<string>;
-  readonly tested?: Written<CalendarDate>;
-  readonly seenBy?: Written<string>;
-  /** `unaided` eyes or `goggles`. */
-  readonly watches?: Written<'unaided' | 'goggles'>;
-  readonly talksBy?: Written<string>;
-}
+export type { Crew, CrewMember } from './crew.ts';
 
 /** What every statement of a person carries: when it was seen, by whom, and for which plan. */
 export interface Statement {

@@ -3,11 +3,15 @@ import { aircraft as validateAircraft } from '../shape/plan-shape.generated.js';
 import type { Span } from '../text/span.ts';
 import {
   type Aircraft,
+  type Battery,
+  type FlightPower,
   type Light,
   OVER_PEOPLE_CATEGORIES,
   type OverPeople,
+  type PowerAtSpeed,
   type Registration,
   type RemoteIdentification,
+  type Tried,
 } from './aircraft.ts';
 import { type Block, readWhole } from './blocks.ts';
 import type { Shape } from './describe.ts';
@@ -16,8 +20,11 @@ import {
   asList,
   asSection,
   dateOf,
+  entriesOf,
   fieldOf,
   movingOf,
+  oneOrMore,
+  powerAtSpeed,
   present,
   type Section,
   sectionOf,
@@ -88,6 +95,10 @@ export const readAircraft = (text: string, document: string): Aircraft => {
     maxWind: amountOf(root, 'max-wind', 'speed'),
     maxDensityAltitude: amountOf(root, 'max-density-altitude', 'length'),
     endurance: amountOf(root, 'endurance', 'time'),
+    battery: readBattery(sectionOf(root, 'battery')),
+    power: readPower(sectionOf(root, 'power')),
+    tried: readTried(sectionOf(root, 'tried')),
+    reserve: amountOf(root, 'reserve', 'share'),
     euClass: wordOf(root, 'eu-class', ['C0', 'C1', 'C2', 'C3', 'C4', 'legacy', 'private']),
     registration: readRegistration(sectionOf(root, 'registration')),
     remoteId: readRemoteIdentification(sectionOf(root, 'remote-identification')),
@@ -98,6 +109,40 @@ export const readAircraft = (text: string, document: string): Aircraft => {
   };
   return present<Aircraft>({ ...aircraft, slips: inTextOrder(notes.slips) });
 };
+
+const readBattery = (section: Section | undefined): Battery | undefined =>
+  section &&
+  present<Battery>({
+    span: section.node.span,
+    nominal: amountOf(section, 'nominal', 'energy'),
+    usable: amountOf(section, 'usable', 'share'),
+    health: amountOf(section, 'health', 'share'),
+    temperature: amountOf(section, 'temperature', 'temperature'),
+  });
+
+const readPower = (section: Section | undefined): FlightPower | undefined => {
+  if (section === undefined) return undefined;
+  const written = oneOrMore(fieldOf(section, 'cruise'));
+  const cruise = written.flatMap((field): readonly PowerAtSpeed[] => {
+    const read = powerAtSpeed(field);
+    return read === undefined ? [] : [{ span: read.span, power: read.power.value, speed: read.speed.value }];
+  });
+  return present<FlightPower>({
+    span: section.node.span,
+    hover: amountOf(section, 'hover', 'power'),
+    cruise,
+    cruiseUnread: cruise.length === 0 || cruise.length < entriesOf(section, 'cruise'),
+    climb: amountOf(section, 'climb', 'power'),
+  });
+};
+
+const readTried = (section: Section | undefined): Tried | undefined =>
+  section &&
+  present<Tried>({
+    span: section.node.span,
+    mass: amountOf(section, 'mass', 'mass'),
+    densityAltitude: amountOf(section, 'density-altitude', 'length'),
+  });
 
 const readRegistration = (section: Section | undefined): Registration | undefined =>
   section &&

@@ -52,6 +52,7 @@ export const readHead = (root: Section | undefined): Head =>
     preflight: readPreflight(root),
     restrictions: readRestrictions(sectionOf(root, 'restrictions')),
     authorisations: readAuthorisations(root),
+    reserve: amountOf(root, 'reserve', 'share'),
     accepts: readAccepts(root),
     lostLink: readLostLink(sectionOf(root, 'lost-link')),
   });

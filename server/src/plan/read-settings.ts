@@ -30,6 +30,7 @@ const readLimits = (section: Section | undefined): HouseLimits => {
     sightRange: limit('sight-range', length),
     groundClearance: limit('ground-clearance', length),
     terrainMargin: limit('terrain-margin', length),
+    reserve: limit('reserve', (one) => amountOf(one, 'is', 'share')),
     statementAge: limit('statement-age', (one) => amountOf(one, 'is', 'time')),
     airspaceAge: limit('airspace-age', (one) => amountOf(one, 'is', 'time')),
   });

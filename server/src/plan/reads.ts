@@ -1,6 +1,7 @@
 import type { Reads } from './describe.ts';
 import { readHeight } from './scalars/height.ts';
 import { readPosition } from './scalars/position.ts';
+import { readPowerAtSpeed } from './scalars/power.ts';
 import { readAmount } from './scalars/quantity.ts';
 import type { Reading } from './scalars/reading.ts';
 import { readFollows, readLegSpeed } from './scalars/speed.ts';
@@ -17,10 +18,15 @@ export const readsAs = (reads: Reads | undefined, text: string): Reading<object>
     case 'mass':
     case 'angle':
     case 'pressure':
+    case 'energy':
+    case 'power':
+    case 'share':
     case 'temperature':
       return readAmount(text, reads);
     case 'leg-speed':
       return readLegSpeed(text);
+    case 'power-at-speed':
+      return readPowerAtSpeed(text);
     case 'follows':
       return readFollows(text);
     case 'position':
@@ -51,6 +57,10 @@ const NOUNS: Readonly<Record<Reads, string>> = {
   mass: 'a mass',
   angle: 'a direction',
   pressure: 'a pressure',
+  energy: 'an energy',
+  power: 'a power',
+  share: 'a share',
+  'power-at-speed': 'a power at a speed',
   temperature: 'a temperature',
   amount: 'a number with a unit',
   follows: 'a height above ground and how closely it is kept',

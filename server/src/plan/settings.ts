@@ -1,5 +1,5 @@
 import type { Span, Written } from '../text/span.ts';
-import type { Metres } from '../units/frames.ts';
+import type { Metres, Share } from '../units/frames.ts';
 import type { Amount, WrittenHeight } from './model.ts';
 import type { Slip } from './slip.ts';
 
@@ -23,6 +23,7 @@ export interface HouseLimits {
   readonly sightRange?: HouseLimit<Amount<Metres>>;
   readonly groundClearance?: HouseLimit<Amount<Metres>>;
   readonly terrainMargin?: HouseLimit<Amount<Metres>>;
+  readonly reserve?: HouseLimit<Amount<Share>>;
   readonly statementAge?: HouseLimit<Amount<number>>;
   readonly airspaceAge?: HouseLimit<Amount<number>>;
 }

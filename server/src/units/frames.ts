@@ -13,6 +13,10 @@ export type Seconds = In<'s'>;
 export type Kilograms = In<'kg'>;
 export type Celsius = In<'C'>;
 export type Pascals = In<'Pa'>;
+export type Joules = In<'J'>;
+export type Watts = In<'W'>;
+/** A share of a whole, from 0 to 1. */
+export type Share = In<'of 1'>;
 /** Degrees of arc: latitude, longitude, or a direction clockwise from true north. */
 export type Degrees = In<'deg'>;
 /** Milliseconds since 1970-01-01T00:00:00Z. */
@@ -44,6 +48,9 @@ export const seconds = (n: number): Seconds => n as Seconds;
 export const kilograms = (n: number): Kilograms => n as Kilograms;
 export const celsius = (n: number): Celsius => n as Celsius;
 export const pascals = (n: number): Pascals => n as Pascals;
+export const joules = (n: number): Joules => n as Joules;
+export const watts = (n: number): Watts => n as Watts;
+export const share = (n: number): Share => n as Share;
 export const degrees = (n: number): Degrees => n as Degrees;
 export const instant = (n: number): Instant => n as Instant;
 export const aboveGround = (n: number): MetresAboveGround => n as MetresAboveGround;

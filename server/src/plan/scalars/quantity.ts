@@ -1,4 +1,5 @@
 import type { Dimension } from '../../units/convert.ts';
+import { sayNumber } from '../../units/say.ts';
 import { nearestWord } from './nearest-word.ts';
 import { type TakenNumber, takeNumber } from './number.ts';
 import { type Reading, type Refusal, refuse, tidyBlanks } from './reading.ts';
@@ -26,6 +27,9 @@ const SENSIBLE: Readonly<Record<Dimension, AmountRange>> = {
   mass: { least: 0, most: 10_000, expected: 'between 0 kg and 10000 kg (22046 lb)' },
   temperature: { least: -100, most: 100, expected: 'between -100 C and 100 C' },
   angle: { least: 0, most: 360, expected: 'between 0 deg and 360 deg' },
+  energy: { least: 0.036, most: 360_000_000, expected: 'above 0 Wh and up to 100 kWh' },
+  power: { least: 0.001, most: 1_000_000, expected: 'above 0 W and up to 1000 kW' },
+  share: { least: 0, most: 1, expected: 'between 0 % and 100 %' },
   // The least and greatest ever measured at sea level lie inside (870 hPa and 1084 hPa, from memory).
   pressure: { least: 85_000, most: 110_000, expected: 'between 850 hPa (25.1 inHg) and 1100 hPa (32.48 inHg)' },
 };
@@ -44,6 +48,9 @@ export const EXPECTED: Readonly<Record<Dimension, string>> = {
   temperature: 'a temperature such as 18 C',
   angle: 'a direction such as 240 deg',
   pressure: 'a pressure such as 1013 hPa',
+  energy: 'an energy such as 90 Wh',
+  power: 'a power such as 150 W',
+  share: 'a share such as 80 %',
 };
 
 /** What a bare number of each dimension is offered, likeliest first. */
@@ -55,6 +62,9 @@ const OFFERED: { readonly [D in Dimension]: readonly UnitOf<D>[] } = {
   temperature: ['C', 'F'],
   angle: ['deg'],
   pressure: ['hPa', 'inHg'],
+  energy: ['Wh', 'kWh'],
+  power: ['W', 'kW'],
+  share: ['%'],
 };
 
 /** Reads `60 m`, `16kt`, `1.2 KG`: a number and a unit of the dimension, in any case, with or without a blank. */
@@ -109,15 +119,24 @@ const withoutUnit = <D extends Dimension>(
   range: AmountRange,
 ): Refusal => {
   const units = [...new Set([...likelyUnits(dimension, written), ...OFFERED[dimension]])];
-  const couldBe = numbersOf(taken).flatMap((number) =>
-    units.filter((unit) => isWithin(inSi(dimension, Number(number), unit), range)).map((unit) => `${number} ${unit}`),
-  );
+  const couldBe = numbersOf(taken).flatMap((number) => [
+    ...(dimension === 'share' && written === '' ? asPercent(number) : []),
+    ...units
+      .filter((unit) => isWithin(inSi(dimension, Number(number), unit), range))
+      .map((unit) => `${number} ${unit}`),
+  ]);
   const { number } = taken;
   if (written === '' && couldBe.length === 0)
     return refuse({ kind: 'number-out-of-range', text, expected: range.expected });
   if (written === '') return refuse({ kind: 'number-without-unit', text, number, units, couldBe });
   const compound = dimension === 'time' ? compoundTime(text) : undefined;
   return compound ?? refuse({ kind: 'unit-unknown', text, number, unit: written, dimension, units, couldBe });
+};
+
+/** A bare number from 0 to 1 is likelier a part of one than so few percent. */
+const asPercent = (number: string): readonly string[] => {
+  const value = Number(number);
+  return value > 0 && value <= 1 ? [`${sayNumber(value * 100, 4)} %`] : [];
 };
 
 /** The units of the dimension that an unknown one may stand for: `m` of a time is `min`; a mile has two lengths. */

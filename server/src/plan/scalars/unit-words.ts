@@ -2,12 +2,18 @@ import {
   type AngleUnit,
   celsiusOfFahrenheit,
   type Dimension,
+  ENERGY_UNITS,
+  type EnergyUnit,
   LENGTH_UNITS,
   type LengthUnit,
   MASS_UNITS,
   type MassUnit,
+  POWER_UNITS,
+  type PowerUnit,
   PRESSURE_UNITS,
   type PressureUnit,
+  SHARE_UNITS,
+  type ShareUnit,
   SPEED_UNITS,
   type SpeedUnit,
   type TemperatureUnit,
@@ -20,6 +26,8 @@ import {
   celsius,
   type Degrees,
   degrees,
+  type Joules,
+  joules,
   type Kilograms,
   kilograms,
   type Metres,
@@ -29,7 +37,11 @@ import {
   type Pascals,
   pascals,
   type Seconds,
+  type Share,
   seconds,
+  share,
+  type Watts,
+  watts,
 } from '../../units/frames.ts';
 
 /** The unit names and the SI number of each dimension. */
@@ -41,6 +53,9 @@ export interface Dimensions {
   readonly temperature: { readonly unit: TemperatureUnit; readonly value: Celsius };
   readonly angle: { readonly unit: AngleUnit; readonly value: Degrees };
   readonly pressure: { readonly unit: PressureUnit; readonly value: Pascals };
+  readonly energy: { readonly unit: EnergyUnit; readonly value: Joules };
+  readonly power: { readonly unit: PowerUnit; readonly value: Watts };
+  readonly share: { readonly unit: ShareUnit; readonly value: Share };
 }
 
 export type UnitOf<D extends Dimension> = Dimensions[D]['unit'];
@@ -82,6 +97,9 @@ const WORDS: { readonly [D in Dimension]: Readonly<Record<UnitOf<D>, readonly st
   },
   angle: { deg: ['deg', 'degs', 'degree', 'degrees', '°'] },
   pressure: { hPa: ['hpa', 'mb', 'mbar'], inHg: ['inhg', 'in hg'] },
+  energy: { Wh: ['wh', 'w h', 'watt-hour', 'watt-hours'], kWh: ['kwh', 'kw h'] },
+  power: { W: ['w', 'watt', 'watts'], kW: ['kw'] },
+  share: { '%': ['%', 'percent', 'per cent', 'pct'] },
 };
 
 const unitsByWord = <D extends Dimension>(dimension: D): ReadonlyMap<string, UnitOf<D>> => {
@@ -97,6 +115,9 @@ const BY_WORD: { readonly [D in Dimension]: ReadonlyMap<string, UnitOf<D>> } = {
   temperature: unitsByWord('temperature'),
   angle: unitsByWord('angle'),
   pressure: unitsByWord('pressure'),
+  energy: unitsByWord('energy'),
+  power: unitsByWord('power'),
+  share: unitsByWord('share'),
 };
 
 /** The unit that a text (without blanks at its ends) names, in any case; undefined for another. */
@@ -116,6 +137,9 @@ const FACTORS: Readonly<Record<Exclude<UnitName, TemperatureUnit | AngleUnit>, n
   ...TIME_UNITS,
   ...MASS_UNITS,
   ...PRESSURE_UNITS,
+  ...ENERGY_UNITS,
+  ...POWER_UNITS,
+  ...SHARE_UNITS,
 };
 
 const BRANDED: { readonly [D in Dimension]: (value: number) => Dimensions[D]['value'] } = {
@@ -126,6 +150,9 @@ const BRANDED: { readonly [D in Dimension]: (value: number) => Dimensions[D]['va
   temperature: celsius,
   angle: degrees,
   pressure: pascals,
+  energy: joules,
+  power: watts,
+  share,
 };
 
 const siNumber = (number: number, unit: UnitName): number => {
@@ -133,6 +160,6 @@ const siNumber = (number: number, unit: UnitName): number => {
   return unit === 'C' || unit === 'deg' ? number : number * FACTORS[unit];
 };
 
-/** A number in a unit, in SI: m, m/s, s, kg, degrees Celsius, degrees of arc, Pa. */
+/** A number in a unit, in SI: m, m/s, s, kg, degrees Celsius, degrees of arc, Pa, J, W, a share of 1. */
 export const inSi = <D extends Dimension>(dimension: D, number: number, unit: UnitOf<D>): Dimensions[D]['value'] =>
   BRANDED[dimension](siNumber(number, unit));
