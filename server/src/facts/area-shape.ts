@@ -13,15 +13,16 @@ export const shapeOfOutline = (inside: AreaShape): Shape =>
 /** Sides of the polygon that stands for a circle over the ground. It holds the circle and is 0.03 % wider. */
 const SIDES = 128;
 
-const ringAround = (centre: LonLat, radius: number): readonly LonLat[] => {
-  const reach = radius / Math.cos(Math.PI / SIDES);
-  return Array.from({ length: SIDES }, (_, side) => destination(centre, (360 * side) / SIDES, reach));
-};
+const cornersOn = (centre: LonLat, radius: number): readonly LonLat[] =>
+  Array.from({ length: SIDES }, (_, side) => destination(centre, (360 * side) / SIDES, radius));
 
-/** A ring that holds the whole of an outline; of a polygon its own corners. */
+const ringAround = (centre: LonLat, radius: number): readonly LonLat[] =>
+  cornersOn(centre, radius / Math.cos(Math.PI / SIDES));
+
+/** The corners of an outline; of a circle some on it, so that the ring is as wide as the circle and nowhere wider. */
 export const ringOfOutline = (outline: AreaShape): readonly LonLat[] => {
   const shape = shapeOfOutline(outline);
-  return shape.kind === 'circle' ? ringAround(shape.centre, shape.radius) : (shape.polygons[0]?.[0] ?? []);
+  return shape.kind === 'circle' ? cornersOn(shape.centre, shape.radius) : (shape.polygons[0]?.[0] ?? []);
 };
 
 /** The ground plan of an area that is flown by hand. `ring` holds all of it, for the ground below. */

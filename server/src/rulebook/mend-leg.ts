@@ -3,6 +3,7 @@ import { orLacking } from '../facts/lacking.ts';
 import { legAltitudes } from '../facts/leg-altitudes.ts';
 import { legGround } from '../facts/leg-ground.ts';
 import { pathOfLeg } from '../facts/leg-path.ts';
+import { patternPoints } from '../facts/pattern.ts';
 import { routePlaceOf } from '../facts/route-order.ts';
 import { heightOverGround } from '../geo/quadratic.ts';
 import type { Item, Leg, WrittenHeight } from '../plan/model.ts';
@@ -34,20 +35,34 @@ const fits = (leg: Leg, moved: Ends, band: HeightBand, tools: FactTools): boolea
   return least !== undefined && greatest !== undefined && least.value > band.least && greatest.value <= band.most;
 };
 
-/** The legs that hang on an item's altitude: the one that ends there and the one that starts there. */
-const legsAt = (item: Item, tools: FactTools): readonly Leg[] =>
-  [routePlaceOf(item, tools).arriving, routePlaceOf(item, tools).leaving].filter((leg) => leg !== undefined);
+/** The legs that hang on an item's altitude: those that end there and start there; of a pattern's point all of the pattern's. */
+const legsAt = (item: Item, tools: FactTools): readonly Leg[] => {
+  const { pattern } = item.partOf ?? {};
+  const points = pattern === undefined ? [item] : tools.ask(patternPoints, pattern);
+  const legs = points.flatMap((point) => {
+    const { arriving, leaving } = routePlaceOf(point, tools);
+    return [arriving, leaving].filter((leg) => leg !== undefined);
+  });
+  return [...new Set(legs)];
+};
+
+/** More legs than these are not looked through for a mend: the finding then stands without one. */
+const MOST_LEGS = 50;
+
+/** The item whose altitude is written for an item: the pattern that a point was worked out from, else itself. */
+const writerOf = (item: Item): Item => item.partOf?.pattern ?? item;
 
 /** An area is entered at a height that hangs on its neighbour's: what becomes of such a leg is not worked out here. */
 const isMovable = (leg: Leg): boolean => leg.from.kind !== 'area' && leg.to.kind !== 'area';
 
 /** A take-off or landing beside the item takes its height over, so the other end moves along. */
 const moves = (leg: Leg, item: Item, by: number): Ends => {
+  const isMoved = (other: Item): boolean => writerOf(other) === writerOf(item);
   const shares = (other: Item): boolean =>
     (other.kind === 'take-off' && other.climbTo === undefined) || other.kind === 'land';
   return {
-    start: leg.from === item || (leg.to === item && shares(leg.from)) ? by : 0,
-    end: leg.to === item || (leg.from === item && shares(leg.to)) ? by : 0,
+    start: isMoved(leg.from) || (isMoved(leg.to) && shares(leg.from)) ? by : 0,
+    end: isMoved(leg.to) || (isMoved(leg.from) && shares(leg.to)) ? by : 0,
   };
 };
 
@@ -104,7 +119,9 @@ export const lowerPoint = (item: Item, height: WrittenHeight, metres: number, to
     if ('missing' in before || !before.known) return true;
     return fits(leg, moves(leg, item, -real), open, tools);
   };
-  return legsAt(item, tools).every(isKept) ? [lowerBy(item.id.value, height, metres)] : [];
+  const legs = legsAt(item, tools);
+  if (legs.length > MOST_LEGS || !legs.every(isKept)) return [];
+  return [lowerBy(writerOf(item).id.value, height, metres)];
 };
 
 /** The ways to bring a leg into the band: move one end, move the other, or put points in between. The first is preferred. */
@@ -116,9 +133,11 @@ export const mendLeg = (
   tools: FactTools,
 ): readonly Fix[] => {
   const most = Math.max(excess * 4, 20);
-  const moved = [leg.to, leg.from].map((item) =>
-    whereKnown(() => moveEnd(item, item.altitude, direction, most, band, tools)),
-  );
-  const inserted = whereKnown(() => insertPoints(leg, band, tools));
+  // A pattern is not raised or lowered as a whole for the sake of one of its legs.
+  const moved = [leg.to, leg.from]
+    .filter((item) => item.partOf === undefined)
+    .map((item) => whereKnown(() => moveEnd(item, item.altitude, direction, most, band, tools)));
+  const inside = leg.from.partOf !== undefined && writerOf(leg.from) === writerOf(leg.to);
+  const inserted = inside ? undefined : whereKnown(() => insertPoints(leg, band, tools));
   return [inserted, ...moved].filter((fix) => fix !== undefined);
 };

@@ -42,7 +42,9 @@ export default defineRule({
         limit: { value: 0, unit: 'm', frame: 'above ground', setBy: 'the ground' },
         place: { at: tools.ask(itemPlace, item) },
         ...(cause === undefined ? {} : { cause }),
-        fixes: cause === undefined ? [raiseBy(item.id.value, written, CLEARANCE - height)] : [],
+        // A pattern that is raised for one of its points may be too high at the others.
+        fixes:
+          cause === undefined && item.partOf === undefined ? [raiseBy(item.id.value, written, CLEARANCE - height)] : [],
       },
     };
   },
