@@ -183,9 +183,10 @@ describe('a gap that is not yet due', () => {
   const due = instant(EVENING_BEFORE + 6 * 3600 * 1000);
   /** Ground that exists only from a time on, as the day's data do. */
   const withTerrainDue: typeof prepare = async (...given) => {
-    const { input, texts } = await prepare(...given);
+    const prepared = await prepare(...given);
+    const { input } = prepared;
     const terrain = { missing: 'the ground of the day is not published yet', due };
-    return { input: { ...input, world: { ...input.world, terrain } }, texts };
+    return { ...prepared, input: { ...input, world: { ...input.world, terrain } } };
   };
   const words = ['check', 'samples/first.mission.yaml'];
 

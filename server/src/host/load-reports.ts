@@ -33,14 +33,20 @@ export const loadReports = async (plan: Plan, loading: Loading): Promise<readonl
         loading.report(reference, `holds ${found.length} reports; the first ${MOST_REPORTS} were read`);
       }
       texts.push(...found.slice(0, MOST_REPORTS).map((text) => ({ at: span, text })));
-      loading.used({ ...provenanceOf(reference, source.stat, {}), passing: true });
+      loading.used({ ...provenanceOf(reference, {}), passing: true });
     } catch (error) {
       loading.report(reference, reasonOf(error));
     }
   }
-  return texts.map(({ at, text }): LoadedReport => {
-    const decoded = decodeReport(text);
-    if ('report' in decoded) loading.used({ name: decoded.name, edition: 'as received', passing: true });
-    return { at, ...decoded };
+  const decoded = await Promise.all(
+    texts.map(({ text }) =>
+      loading.cache.get(`report ${text}`, async () => ({ value: decodeReport(text), bytes: 10 * text.length + 2000 })),
+    ),
+  );
+  return decoded.flatMap((report, i): readonly LoadedReport[] => {
+    const at = texts[i]?.at;
+    if (at === undefined) return [];
+    if ('report' in report) loading.used({ name: report.name, edition: 'as received', passing: true });
+    return [{ at, ...report }];
   });
 };

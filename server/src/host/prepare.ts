@@ -1,6 +1,5 @@
 import type { Aircraft } from '../plan/aircraft.ts';
-import type { Plan } from '../plan/model.ts';
-import { readPlan } from '../plan/read.ts';
+import { type PlanDocument, readPlanDocument } from '../plan/read.ts';
 import { readSettings } from '../plan/read-settings.ts';
 import { NO_SETTINGS, type Settings } from '../plan/settings.ts';
 import type { ReviewInput } from '../review/review.ts';
@@ -23,6 +22,8 @@ export interface Host {
 export interface Prepared {
   readonly input: ReviewInput;
   readonly texts: ReadonlyMap<string, string>;
+  /** The plan with the parts of its text, for the next reading. */
+  readonly reading: PlanDocument;
 }
 
 interface FoundSettings {
@@ -30,13 +31,21 @@ interface FoundSettings {
   readonly text?: string;
 }
 
-const settingsFor = async (files: Files, document: string, root: string): Promise<FoundSettings> => {
+const settingsFor = async (
+  files: Files,
+  document: string,
+  root: string,
+  earlier?: Prepared,
+): Promise<FoundSettings> => {
   const found = await findSettings(files, document, root);
   if (found.kind === 'none') return { settings: NO_SETTINGS };
   if (found.kind === 'refused')
     return { settings: { ...NO_SETTINGS, document: found.location, unreadable: found.reason } };
   try {
     const text = decodeText(await files.read(found.location));
+    const before = earlier?.input.settings;
+    if (before?.document === found.location && earlier?.texts.get(found.location) === text)
+      return { settings: before, text };
     return { settings: readSettings(text, found.location), text };
   } catch (error) {
     const reason = error instanceof Error ? error.message : 'could not be read';
@@ -53,12 +62,23 @@ const aircraftText = async (files: Files, aircraft: Aircraft): Promise<string | 
   }
 };
 
-/** Reads a plan and loads what it needs: the one way from text to review, for the editor and the command line alike. */
-export const prepare = async (text: string, document: string, host: Host, now: Instant): Promise<Prepared> => {
+/**
+ * Reads a plan and loads what it needs: the one way from text to review, for the editor and the command line alike. With
+ * what was prepared for an earlier text of the same document, the parts that did not change are the same objects; the
+ * earlier plan must not be used any more.
+ */
+export const prepare = async (
+  text: string,
+  document: string,
+  host: Host,
+  now: Instant,
+  earlier?: Prepared,
+): Promise<Prepared> => {
   const { files } = host;
-  const plan: Plan = readPlan(text, document);
+  const reading = readPlanDocument(text, document, earlier?.reading);
+  const { plan } = reading;
   const root = await findRoot(files, document);
-  const found = await settingsFor(files, document, root);
+  const found = await settingsFor(files, document, root, earlier);
   const world = await loadWorld(plan, {
     files,
     root,
@@ -72,5 +92,5 @@ export const prepare = async (text: string, document: string, host: Host, now: I
     const own = await aircraftText(files, world.aircraft);
     if (own !== undefined) texts.set(world.aircraft.document, own);
   }
-  return { input: { plan, world, settings: found.settings, now }, texts };
+  return { input: { plan, world, settings: found.settings, now }, texts, reading };
 };

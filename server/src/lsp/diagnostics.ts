@@ -22,11 +22,11 @@ const TOP: Diagnostic['range'] = { start: { line: 0, character: 0 }, end: { line
 
 /** Where something stands in the document that is shown: itself, or the reference to the document that it stands in. */
 export const spanHere = (at: Span, judgement: Judgement): Span => {
-  const { document, input } = judgement;
-  if (at.anchor.document === document.location || input === undefined) return at;
-  const { plan, world } = input;
-  const inAircraft = !isMissing(world.aircraft) && world.aircraft.document === at.anchor.document;
-  return inAircraft && plan.aircraft !== undefined ? plan.aircraft.span : plan.titleSpan;
+  const { document, input, places } = judgement;
+  if (at.anchor.document === document.location || input === undefined || places === undefined) return at;
+  const { aircraft } = input.world;
+  const inAircraft = !isMissing(aircraft) && aircraft.document === at.anchor.document;
+  return inAircraft && places.aircraft !== undefined ? places.aircraft : places.title;
 };
 
 const ofFinding = (finding: Finding, judgement: Judgement, uriOf: (location: string) => string): Diagnostic => {

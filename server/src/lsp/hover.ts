@@ -1,7 +1,6 @@
 import type { Range } from 'vscode-languageserver';
 import type { FactTools } from '../facts/fact.ts';
 import type { Item, Plan } from '../plan/model.ts';
-import { memo } from '../review/memo.ts';
 import { endOf, type Span, startOf, type Written } from '../text/span.ts';
 import { rangeOf } from './convert.ts';
 import { spanHere } from './diagnostics.ts';
@@ -17,20 +16,6 @@ interface Told {
 }
 
 const covers = (span: Span, offset: number): boolean => startOf(span) <= offset && offset <= endOf(span);
-
-const asked = new WeakMap<Judgement, FactTools>();
-
-/** Facts for a judgement's plan and world, worked out once for all its hovers. */
-const toolsOf = (judgement: Judgement): FactTools | undefined => {
-  const { input, review } = judgement;
-  if (input === undefined || review === undefined) return undefined;
-  const known = asked.get(judgement);
-  if (known !== undefined) return known;
-  const { plan, world, settings } = input;
-  const tools = memo({ plan, world, settings, ruleSet: review.ruleSet, now: review.now });
-  asked.set(judgement, tools);
-  return tools;
-};
 
 const findingsAt = (judgement: Judgement, offset: number): readonly Told[] =>
   judgement.findings.flatMap((finding) => {
@@ -76,7 +61,7 @@ export const hoverAt = (
   judgement: Judgement,
   offset: number,
 ): { readonly markdown: string; readonly range: Range } | undefined => {
-  const tools = toolsOf(judgement);
+  const { tools } = judgement;
   const plan = judgement.input?.plan;
   const item = plan === undefined || tools === undefined ? undefined : itemAt(plan, offset, tools);
   const told: readonly Told[] = [

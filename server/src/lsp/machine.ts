@@ -1,3 +1,4 @@
+import type { PlanDocument } from '../plan/read.ts';
 import type { ReviewInput } from '../review/review.ts';
 import type { Instant } from '../units/frames.ts';
 import type { Files } from '../world/files.ts';
@@ -13,6 +14,8 @@ export interface Grants {
 export interface Prepared {
   readonly input: ReviewInput;
   readonly texts: ReadonlyMap<string, string>;
+  /** The plan with the parts of its text, for the next reading. */
+  readonly reading: PlanDocument;
 }
 
 /** What the place it runs at lends the language server. Only the mains make one; tests make their own. */
@@ -27,5 +30,13 @@ export interface Machine {
   uriOf(location: string): string;
   /** The files; `asked` reaches those that only the editor can open, where it offers that. */
   files(asked: Files | undefined): Files;
-  prepare(text: string, location: string, files: Files, grants: Grants, now: Instant): Promise<Prepared>;
+  /** See `host/prepare.ts`; `earlier` is what was prepared for the document's last text. */
+  prepare(
+    text: string,
+    location: string,
+    files: Files,
+    grants: Grants,
+    now: Instant,
+    earlier?: Prepared,
+  ): Promise<Prepared>;
 }

@@ -34,7 +34,8 @@ const machine: Machine = {
   locationOf,
   uriOf: (location) => (isAddress(location) ? location : pathToFileURL(location).href),
   files: (asked) => diskOrAsked(diskFiles(), asked),
-  prepare: (text, location, files, grants, now) => prepare(text, location, { files, cache, ...grants }, now),
+  prepare: (text, location, files, grants, now, earlier) =>
+    prepare(text, location, { files, cache, ...grants }, now, earlier),
 };
 
 start(createConnection(ProposedFeatures.all), machine);

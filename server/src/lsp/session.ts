@@ -1,6 +1,6 @@
 import type { CancellationToken } from 'vscode-languageserver';
 import type { OpenDocument } from './documents.ts';
-import { type Judgement, judge } from './judgement.ts';
+import { type Judgement, judge, newThread, type Thread } from './judgement.ts';
 import type { Grants, Machine } from './machine.ts';
 import type { OpenFiles } from './open-files.ts';
 
@@ -39,6 +39,7 @@ export class Session {
   readonly #open = new Map<string, OpenDocument>();
   readonly #runs = new Map<string, Run>();
   readonly #last = new Map<string, Judgement>();
+  readonly #threads = new Map<string, Thread>();
   #grants: Grants;
   #edition = 0;
 
@@ -74,6 +75,7 @@ export class Session {
     if (document === undefined) return;
     this.#open.delete(uri);
     this.#last.delete(uri);
+    this.#threads.delete(uri);
     this.#files.remove(document.location);
     this.#hurry(uri);
     if (document.language !== 'mission') this.worldChanged();
@@ -138,7 +140,9 @@ export class Session {
     if (running?.key === key) return running;
     if (running !== undefined) this.#hurry(uri);
     const unwanted = (): boolean => performance.now() > run.leaveBy;
-    const done = judge(document, this.#machine, this.#files, this.#grants, unwanted).then((judgement) => {
+    const thread = this.#threads.get(uri) ?? newThread();
+    this.#threads.set(uri, thread);
+    const done = judge(document, this.#machine, this.#files, this.#grants, unwanted, thread).then((judgement) => {
       if (judgement === undefined) {
         if (this.#runs.get(uri) === run) this.#runs.delete(uri);
       } else this.#keep(judgement);

@@ -20,7 +20,8 @@ const machine: Machine = {
   locationOf: plainAddress,
   uriOf: (location) => location,
   files: (asked) => asked ?? noFiles,
-  prepare: (text, location, files, grants, now) => prepare(text, location, { files, cache, ...grants }, now),
+  prepare: (text, location, files, grants, now, earlier) =>
+    prepare(text, location, { files, cache, ...grants }, now, earlier),
 };
 
 start(createConnection(new BrowserMessageReader(self), new BrowserMessageWriter(self)), machine);

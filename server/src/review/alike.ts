@@ -10,7 +10,7 @@ const isPlain = (value: object): boolean => {
 const isAnchor = (value: object): boolean => 'document' in value && 'at' in value && typeof value.at === 'number';
 
 /**
- * Whether two values say the same, so that one may stand for the other: equal numbers and texts, lists and plain
+ * Whether two values say the same, so that one may stand for the other: equal numbers and texts, lists, maps and plain
  * records of such. Anything else is the same only as itself. When in doubt they differ, which costs time and no truth.
  */
 export const alike = (one: unknown, other: unknown, depth = 0): boolean => {
@@ -20,6 +20,11 @@ export const alike = (one: unknown, other: unknown, depth = 0): boolean => {
   if (Array.isArray(one)) {
     if (!Array.isArray(other) || one.length !== other.length) return false;
     for (let i = 0; i < one.length; i++) if (!alike(one[i], other[i], depth + 1)) return false;
+    return true;
+  }
+  if (one instanceof Map) {
+    if (!(other instanceof Map) || one.size !== other.size) return false;
+    for (const [key, value] of one) if (!other.has(key) || !alike(value, other.get(key), depth + 1)) return false;
     return true;
   }
   if (!isPlain(one) || !isPlain(other) || isAnchor(one)) return false;

@@ -72,6 +72,7 @@ export class Memory {
   #flightsNow = new Set<Flight>();
   #tools: RuleTools | undefined;
   #tracked: Plan | undefined;
+  readonly #plans = new WeakSet<object>();
   readonly #ofPlan = {};
   readonly #frames: Frame[] = [];
 
@@ -93,6 +94,7 @@ export class Memory {
     const plan = this.#watched(known.plan, planPart);
     const world = this.#watched(known.world, worldPart);
     this.#tracked = plan;
+    this.#plans.add(known.plan).add(plan);
     const note = (parts: Parts): void => this.#note(parts);
     this.#tools = {
       ruleNames,
@@ -138,10 +140,8 @@ export class Memory {
   }
 
   readonly #ask: Ask = <Of extends object, T>(fact: Fact<Of, T>, asked: Of): T => {
-    const raw: object | undefined = this.#known?.plan;
-    const isPlan = asked === raw || asked === (this.#tracked as object | undefined);
-    // Whoever asks about the plan itself has it watched; its answers are kept under one name for all its readings.
-    const of = (isPlan ? this.#tracked : asked) as Of;
+    // Whoever asks about the plan has its present reading watched; answers are kept under one name for all readings.
+    const of = (this.#plans.has(asked) ? this.#tracked : asked) as Of;
     const answers = this.#answersFor(of);
     const found = answers.get(fact);
     if (found === 'deriving') throw new Error(`the fact "${fact.name}" needs itself`);
