@@ -1,4 +1,6 @@
+import type { Camera } from '../plan/camera.ts';
 import type { AreaShape, Item, LegTerms, PatternTerms, Plan, WrittenHeight } from '../plan/model.ts';
+import type { PhotoText } from '../plan/pattern.ts';
 import { digestOf } from '../text/digest.ts';
 import type { LonLat } from '../units/frames.ts';
 import { defineFact } from './fact.ts';
@@ -25,15 +27,47 @@ const rareParts = ({ window, lasts, pattern }: Item): readonly string[] => [
 const ofTerms = (terms: LegTerms | undefined): string =>
   `${ofNumber(terms?.speed)} ${terms?.speedIs ?? '-'} ${ofHeight(terms?.follows?.height)}`;
 
-const ofPattern = ({ altitude, terms, outline, course, spacing, firstTurn }: PatternTerms): string =>
+const ofCamera = (camera: Camera | undefined): string =>
   [
-    ofHeight(altitude),
-    ofTerms(terms),
-    ofShape(outline),
-    ofNumber(course),
-    ofNumber(spacing),
-    firstTurn?.value ?? '-',
-  ].join(' ');
+    camera?.sensorAcross,
+    camera?.sensorAlong,
+    camera?.imageAcross,
+    camera?.imageAlong,
+    camera?.focalLength,
+    camera?.shutter,
+  ]
+    .map(ofNumber)
+    .concat(camera?.stops?.value ?? '-')
+    .join(' ');
+
+const ofPhotos = ({ spacing, overlap, camera, groundSamplingDistance, firstTurn }: PhotoText): readonly string[] => [
+  ...[spacing, overlap?.front, overlap?.side, groundSamplingDistance].map(ofNumber),
+  firstTurn?.value ?? '-',
+  ofCamera(camera),
+];
+
+const ofShapeOfPattern = (pattern: PatternTerms): readonly string[] => {
+  switch (pattern.kind) {
+    case 'survey':
+      return [ofShape(pattern.outline), ofNumber(pattern.course), ...ofPhotos(pattern)];
+    case 'corridor':
+      return [
+        (pattern.along ?? []).map((corner) => ofPlace(corner.value)).join(' '),
+        ofNumber(pattern.width),
+        ofNumber(pattern.lines),
+        ...ofPhotos(pattern),
+      ];
+    case 'circle':
+      return [
+        ofPlace(pattern.around?.value),
+        ...[pattern.radius, pattern.turns, pattern.begins, pattern.sides].map(ofNumber),
+        pattern.turning?.value ?? '-',
+      ];
+  }
+};
+
+const ofPattern = (pattern: PatternTerms): string =>
+  [ofHeight(pattern.altitude), ofTerms(pattern.terms), ...ofShapeOfPattern(pattern)].join(' ');
 
 const ofItem = (item: Item): string =>
   [

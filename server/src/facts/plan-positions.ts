@@ -1,6 +1,6 @@
 import { boxAround } from '../geo/box.ts';
 import { distance } from '../geo/geodesy.ts';
-import { outlineOf } from '../plan/flights.ts';
+import { writtenPositions } from '../plan/item-positions.ts';
 import type { Plan, WrittenPosition } from '../plan/model.ts';
 import { defineFact } from './fact.ts';
 import { sayMember } from './watchers.ts';
@@ -18,11 +18,9 @@ const positionsOf = (plan: Plan): readonly Position[] => {
   const positions: Position[] = [];
   if (plan.site.takeOff?.at !== undefined) positions.push({ name: 'the take-off', at: plan.site.takeOff.at });
   for (const item of plan.items) {
-    const inside = outlineOf(item);
-    if (item.at !== undefined) positions.push({ name: item.id.value, at: item.at });
-    if (inside?.kind === 'circle') positions.push({ name: item.id.value, at: inside.around });
-    if (inside?.kind === 'polygon')
-      for (const corner of inside.ring) positions.push({ name: `a corner of ${item.id.value}`, at: corner });
+    for (const { what, at } of writtenPositions(item)) {
+      positions.push({ name: what === 'corner' ? `a corner of ${item.id.value}` : item.id.value, at });
+    }
   }
   const members = [...(plan.crew.pilot === undefined ? [] : [plan.crew.pilot]), ...plan.crew.observers];
   for (const member of members) {

@@ -1,6 +1,7 @@
 import type { Anchor, Span, Written } from '../text/span.ts';
 import type { CalendarDate } from '../units/calendar.ts';
 import type { Celsius, Joules, Kilograms, Metres, MetresPerSecond, Seconds, Share, Watts } from '../units/frames.ts';
+import type { Camera } from './camera.ts';
 import type { Amount } from './model.ts';
 import type { Slip } from './slip.ts';
 
@@ -37,6 +38,8 @@ export interface Aircraft {
   readonly lights?: readonly Light[];
   /** What it holds for flight over people in the United States. */
   readonly overPeople?: OverPeople;
+  /** The camera it carries for surveys. */
+  readonly camera?: Camera;
   /** Whether it has a low-speed mode of at most 3 m/s: (EU) 2019/945, class C2. */
   readonly lowSpeedMode?: Written<'yes' | 'no'>;
   readonly slips: readonly Slip[];

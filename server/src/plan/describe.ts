@@ -48,6 +48,8 @@ export type Reads =
   | 'temperature'
   | 'amount'
   | 'follows'
+  | 'count'
+  | 'shutter'
   | 'stands'
   | 'word'
   | 'text'

@@ -1,15 +1,17 @@
 import type { Written } from '../text/span.ts';
 import type { CalendarDate, ZonedTime } from '../units/calendar.ts';
 import type { Dimension } from '../units/convert.ts';
-import type { Metres, MetresPerSecond } from '../units/frames.ts';
+import type { Metres, MetresPerSecond, Seconds } from '../units/frames.ts';
 import { describeField, type Path } from './describe.ts';
 import type { Amount, DateOrTime, WrittenHeight, WrittenPosition } from './model.ts';
 import type { Notes } from './notes.ts';
+import { readCount } from './scalars/count.ts';
 import { readHeight } from './scalars/height.ts';
 import { readPosition, readPositionParts } from './scalars/position.ts';
 import { readPowerAtSpeed } from './scalars/power.ts';
-import { ELEVATIONS, MOVING, readAmount } from './scalars/quantity.ts';
+import { ABOVE_NOUGHT, ELEVATIONS, MOVING, readAmount } from './scalars/quantity.ts';
 import type { Reading, SlipDetails } from './scalars/reading.ts';
+import { readShutter } from './scalars/shutter.ts';
 import { readDate, readDateOrTime, readTime } from './scalars/time.ts';
 import type { Dimensions, UnitOf } from './scalars/unit-words.ts';
 import { entryOf, sayExpected, sayFound } from './shape-errors.ts';
@@ -121,6 +123,16 @@ export const movingOf = (section: Section | undefined, key: string): Amount<Metr
   return read && amount<'speed'>(read);
 };
 
+/** A quantity that cannot be nought: nothing flies for no time, on no energy, with no mass. */
+export const positiveOf = <D extends keyof typeof ABOVE_NOUGHT>(
+  section: Section | undefined,
+  key: string,
+  dimension: D,
+): Amount<Dimensions[D]['value']> | undefined => {
+  const read = readScalar(fieldOf(section, key), (text) => readAmount(text, dimension, ABOVE_NOUGHT[dimension]));
+  return read && amount<D>(read);
+};
+
 /** `180 W at 12 m/s` */
 export const powerAtSpeed = (field: Field) => readScalar(field, readPowerAtSpeed);
 
@@ -164,6 +176,15 @@ export const anyAmountOf = (section: Section | undefined, key: string): Amount<n
       );
     },
   );
+  return read && { number: read.number, unit: read.unit, value: read.value, span: read.span };
+};
+
+export const countOf = (section: Section | undefined, key: string): Written<number> | undefined =>
+  written(readScalar(fieldOf(section, key), readCount));
+
+/** How long a shutter is open. */
+export const shutterOf = (section: Section | undefined, key: string): Amount<Seconds> | undefined => {
+  const read = readScalar(fieldOf(section, key), readShutter);
   return read && { number: read.number, unit: read.unit, value: read.value, span: read.span };
 };
 

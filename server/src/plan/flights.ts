@@ -1,4 +1,4 @@
-import type { AreaShape, Flight, FlightRef, Item, ItemKind, Leg } from './model.ts';
+import type { Flight, FlightRef, Item, ItemKind, Leg } from './model.ts';
 
 /** The items that have a place of their own; a hold or a change of battery happens where the aircraft is. */
 const WITH_PLACE: ReadonlySet<ItemKind> = new Set([
@@ -14,9 +14,6 @@ const WITH_PLACE: ReadonlySet<ItemKind> = new Set([
 
 /** Whether legs lead to and from an item. */
 export const hasPlace = ({ kind }: Item): boolean => WITH_PLACE.has(kind);
-
-/** The outline that a hand-flown area or a survey lies in. */
-export const outlineOf = ({ area, pattern }: Item): AreaShape | undefined => area?.inside ?? pattern?.outline;
 
 /**
  * Parts a route into flights: a take-off begins a new one. Legs join the items with a place in their order. An item

@@ -24,6 +24,7 @@ import {
   fieldOf,
   movingOf,
   oneOrMore,
+  positiveOf,
   powerAtSpeed,
   present,
   type Section,
@@ -32,6 +33,7 @@ import {
   wordOf,
 } from './fields.ts';
 import { inTextOrder, Notes } from './notes.ts';
+import { readCamera } from './read-camera.ts';
 import { checkShape, entryOf } from './shape-errors.ts';
 
 /** A document of one group of keys, checked against its schema. */
@@ -94,7 +96,7 @@ export const readAircraft = (text: string, document: string): Aircraft => {
     turnTime: amountOf(root, 'turn-time', 'time'),
     maxWind: amountOf(root, 'max-wind', 'speed'),
     maxDensityAltitude: amountOf(root, 'max-density-altitude', 'length'),
-    endurance: amountOf(root, 'endurance', 'time'),
+    endurance: positiveOf(root, 'endurance', 'time'),
     battery: readBattery(sectionOf(root, 'battery')),
     power: readPower(sectionOf(root, 'power')),
     tried: readTried(sectionOf(root, 'tried')),
@@ -104,6 +106,7 @@ export const readAircraft = (text: string, document: string): Aircraft => {
     remoteId: readRemoteIdentification(sectionOf(root, 'remote-identification')),
     lights: readLights(root),
     overPeople: readOverPeople(sectionOf(root, 'over-people')),
+    camera: readCamera(sectionOf(root, 'camera')),
     lowSpeedMode: wordOf(root, 'low-speed-mode', ['yes', 'no']),
     nameSpan: home,
   };
@@ -115,8 +118,8 @@ const readBattery = (section: Section | undefined): Battery | undefined =>
   present<Battery>({
     span: section.node.span,
     nominal: amountOf(section, 'nominal', 'energy'),
-    usable: amountOf(section, 'usable', 'share'),
-    health: amountOf(section, 'health', 'share'),
+    usable: positiveOf(section, 'usable', 'share'),
+    health: positiveOf(section, 'health', 'share'),
     temperature: amountOf(section, 'temperature', 'temperature'),
   });
 
@@ -140,7 +143,7 @@ const readTried = (section: Section | undefined): Tried | undefined =>
   section &&
   present<Tried>({
     span: section.node.span,
-    mass: amountOf(section, 'mass', 'mass'),
+    mass: positiveOf(section, 'mass', 'mass'),
     densityAltitude: amountOf(section, 'density-altitude', 'length'),
   });
 

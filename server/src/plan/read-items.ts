@@ -17,7 +17,7 @@ import type { Acceptance, AreaTerms, Insertion, Item, ItemKind, LegTerms } from 
 import { Notes } from './notes.ts';
 import { readWindow } from './read-head.ts';
 import { readOutline } from './read-outline.ts';
-import { readSurvey } from './read-pattern.ts';
+import { readPattern } from './read-pattern.ts';
 import { readAccepts } from './read-statements.ts';
 import { nearestWord } from './scalars/nearest-word.ts';
 import { readFollows, readLegSpeed } from './scalars/speed.ts';
@@ -145,9 +145,11 @@ const readParts = (kind: ItemShape, section: Section): Parts => {
     case 'area':
       return { ...NO_PARTS, area: readArea(section), leg: readLeg(sectionOf(section, 'leg')) };
     case 'survey':
+    case 'corridor':
+    case 'circle':
       return {
         ...NO_PARTS,
-        pattern: readSurvey(section, readLegTerms(section)),
+        pattern: readPattern(kind, section, readLegTerms(section)),
         leg: readLeg(sectionOf(section, 'leg')),
       };
     case 'land':

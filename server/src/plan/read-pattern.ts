@@ -1,19 +1,84 @@
-import { amountOf, heightOf, present, type Section, sectionOf, wordOf } from './fields.ts';
-import type { LegTerms } from './model.ts';
-import type { PatternTerms, SurveyText } from './pattern.ts';
+import {
+  amountOf,
+  asList,
+  asPosition,
+  countOf,
+  fieldOf,
+  heightOf,
+  positionOf,
+  present,
+  type Section,
+  sectionOf,
+  wordOf,
+} from './fields.ts';
+import type { LegTerms, WrittenPosition } from './model.ts';
+import type { CircleText, CorridorText, Overlap, PatternTerms, PhotoText, SurveyText } from './pattern.ts';
+import { readCamera } from './read-camera.ts';
 import { readOutline } from './read-outline.ts';
 
-/** Reads what a survey says of its lines. `terms` are those of the lines, which stand among its own keys. */
-export const readSurvey = (section: Section, terms: LegTerms): PatternTerms => {
-  const inside = sectionOf(section, 'inside');
-  return present<SurveyText>({
-    kind: 'survey',
-    altitude: heightOf(section, 'altitude'),
-    terms,
-    outline: inside && readOutline(inside),
-    outlineSpan: inside?.node.span,
-    course: amountOf(section, 'course', 'angle'),
-    spacing: amountOf(section, 'spacing', 'length'),
-    firstTurn: wordOf(section, 'first-turn', ['left', 'right']),
+/** Reads what a survey, a corridor or a circle says of its legs. `terms` are those of its lines, which stand among its keys. */
+export const readPattern = (kind: PatternTerms['kind'], section: Section, terms: LegTerms): PatternTerms => {
+  const altitude = heightOf(section, 'altitude');
+  switch (kind) {
+    case 'survey': {
+      const inside = sectionOf(section, 'inside');
+      return present<SurveyText>({
+        kind,
+        altitude,
+        terms,
+        ...readPhotos(section),
+        outline: inside && readOutline(inside),
+        outlineSpan: inside?.node.span,
+        course: amountOf(section, 'course', 'angle'),
+      });
+    }
+    case 'corridor':
+      return present<CorridorText>({
+        kind,
+        altitude,
+        terms,
+        ...readPhotos(section),
+        along: readLine(section),
+        alongSpan: fieldOf(section, 'along')?.node.span,
+        width: amountOf(section, 'width', 'length'),
+        lines: countOf(section, 'lines'),
+      });
+    case 'circle':
+      return present<CircleText>({
+        kind,
+        altitude,
+        terms,
+        around: positionOf(section, 'around'),
+        radius: amountOf(section, 'radius', 'length'),
+        turns: countOf(section, 'turns'),
+        turning: wordOf(section, 'turning', ['left', 'right']),
+        begins: amountOf(section, 'begins', 'angle'),
+        sides: countOf(section, 'sides'),
+      });
+  }
+};
+
+const readPhotos = (section: Section): { readonly [K in keyof PhotoText]-?: PhotoText[K] | undefined } => ({
+  spacing: amountOf(section, 'spacing', 'length'),
+  overlap: readOverlap(sectionOf(section, 'overlap')),
+  camera: readCamera(sectionOf(section, 'camera')),
+  groundSamplingDistance: amountOf(section, 'ground-sampling-distance', 'length'),
+  firstTurn: wordOf(section, 'first-turn', ['left', 'right']),
+});
+
+const readOverlap = (section: Section | undefined): Overlap | undefined =>
+  section &&
+  present<Overlap>({
+    span: section.node.span,
+    front: amountOf(section, 'front', 'share'),
+    side: amountOf(section, 'side', 'share'),
   });
+
+/** The corners of a corridor's middle; undefined unless all of them could be read: without one it would be another. */
+const readLine = (section: Section): readonly WrittenPosition[] | undefined => {
+  const field = fieldOf(section, 'along');
+  if (field === undefined) return undefined;
+  const line = asList(field).flatMap((corner) => asPosition(corner) ?? []);
+  const { node } = field;
+  return node.kind === 'sequence' && line.length === node.items.length && line.length >= 2 ? line : undefined;
 };

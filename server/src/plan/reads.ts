@@ -1,9 +1,11 @@
 import type { Reads } from './describe.ts';
+import { readCount } from './scalars/count.ts';
 import { readHeight } from './scalars/height.ts';
 import { readPosition } from './scalars/position.ts';
 import { readPowerAtSpeed } from './scalars/power.ts';
 import { readAmount } from './scalars/quantity.ts';
 import type { Reading } from './scalars/reading.ts';
+import { readShutter } from './scalars/shutter.ts';
 import { readFollows, readLegSpeed } from './scalars/speed.ts';
 import { readDate, readDateOrTime, readTime } from './scalars/time.ts';
 
@@ -23,6 +25,10 @@ export const readsAs = (reads: Reads | undefined, text: string): Reading<object>
     case 'share':
     case 'temperature':
       return readAmount(text, reads);
+    case 'count':
+      return readCount(text);
+    case 'shutter':
+      return readShutter(text);
     case 'leg-speed':
       return readLegSpeed(text);
     case 'power-at-speed':
@@ -64,6 +70,8 @@ const NOUNS: Readonly<Record<Reads, string>> = {
   temperature: 'a temperature',
   amount: 'a number with a unit',
   follows: 'a height above ground and how closely it is kept',
+  count: 'a whole number',
+  shutter: 'an exposure time',
   stands: 'a position or a place',
   word: 'a word',
   text: 'a text',

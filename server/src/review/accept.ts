@@ -28,7 +28,7 @@ export const landing = (plan: Plan, now: Instant): { readonly at: Instant; reado
 };
 
 const DIMENSIONS: Readonly<Record<Measure['unit'], readonly UnitName[]>> = {
-  m: ['m', 'km', 'ft', 'mi', 'NM'],
+  m: ['m', 'mm', 'cm', 'km', 'ft', 'mi', 'NM'],
   'm/s': ['m/s', 'km/h', 'kt', 'mph'],
   s: ['s', 'min', 'h', 'd'],
   days: ['s', 'min', 'h', 'd'],

@@ -1,6 +1,6 @@
 import { type Box, boxAround, boxesMeet } from '../geo/box.ts';
-import { outlineOf } from '../plan/flights.ts';
-import type { AreaShape, Plan } from '../plan/model.ts';
+import { writtenPositions } from '../plan/item-positions.ts';
+import type { Plan } from '../plan/model.ts';
 import type { Written } from '../text/span.ts';
 import { degrees, type LonLat } from '../units/frames.ts';
 import type { RuleSetId } from './rule-set.ts';
@@ -35,14 +35,9 @@ const OPEN_CATEGORY = [
   box(44.8, -13.2, 45.5, -12.4),
 ];
 
-const areaPositions = (inside: AreaShape | undefined): readonly Written<LonLat>[] => {
-  if (inside === undefined) return [];
-  return inside.kind === 'circle' ? [inside.around] : inside.ring;
-};
-
 /** All positions of a plan: the take-off place, and those of its items and areas. */
 const positionsOf = (plan: Plan): readonly Written<LonLat>[] =>
-  [plan.site.takeOff?.at, ...plan.items.flatMap((item) => [item.at, ...areaPositions(outlineOf(item))])].filter(
+  [plan.site.takeOff?.at, ...plan.items.flatMap((item) => writtenPositions(item).map(({ at }) => at))].filter(
     (at) => at !== undefined,
   );
 

@@ -3,7 +3,7 @@
  * Sources: the international foot, mile, pound and nautical mile as in NIST SP 811 (2008) app. B and ICAO Annex 5
  * (from memory; the derived limits are checked against 14 CFR part 107 in test/published).
  */
-export const LENGTH_UNITS = { m: 1, km: 1000, ft: 0.3048, mi: 1609.344, NM: 1852 } as const;
+export const LENGTH_UNITS = { m: 1, mm: 0.001, cm: 0.01, km: 1000, ft: 0.3048, mi: 1609.344, NM: 1852 } as const;
 export const SPEED_UNITS = { 'm/s': 1, 'km/h': 1 / 3.6, kt: 1852 / 3600, mph: 0.44704 } as const;
 export const TIME_UNITS = { s: 1, min: 60, h: 3600, d: 86_400 } as const;
 /** The inch of mercury at 0 degrees Celsius: NIST SP 811 (2008) app. B.8. */

@@ -1,7 +1,6 @@
 import { type Box, boxAround, growBox } from '../geo/box.ts';
-import { outlineOf } from '../plan/flights.ts';
-import type { Item, Plan } from '../plan/model.ts';
-import type { LonLat } from '../units/frames.ts';
+import { reachBeyondPositions, writtenPositions } from '../plan/item-positions.ts';
+import type { Plan } from '../plan/model.ts';
 
 /** What a plan needs from outside, asked before the review runs. */
 export interface Needs {
@@ -28,25 +27,13 @@ export interface FileNeed {
 /** Room around the route in metres: the nearest surface (120 m), a zone's edge, a structure beside the leg. */
 const ROOM = 1000;
 
-const positionsOf = (item: Item): readonly LonLat[] => {
-  const places: LonLat[] = item.at === undefined ? [] : [item.at.value];
-  const inside = outlineOf(item);
-  if (inside?.kind === 'circle') places.push(inside.around.value);
-  if (inside?.kind === 'polygon') places.push(...inside.ring.map((corner) => corner.value));
-  return places;
-};
-
-/** Room that a circle needs beyond its centre. */
-const reachOf = (item: Item): number => {
-  const inside = outlineOf(item);
-  return inside?.kind === 'circle' ? inside.radius.value : 0;
-};
-
 export const needsOf = (plan: Plan): Needs => {
   const takeOff = plan.site.takeOff?.at?.value;
-  const places = plan.items.flatMap(positionsOf).concat(takeOff === undefined ? [] : [takeOff]);
+  const places = plan.items
+    .flatMap((item) => writtenPositions(item).map(({ at }) => at.value))
+    .concat(takeOff === undefined ? [] : [takeOff]);
   const around = boxAround(places);
-  const reach = plan.items.reduce((most, item) => Math.max(most, reachOf(item)), 0);
+  const reach = plan.items.reduce((most, item) => Math.max(most, reachBeyondPositions(item)), 0);
   const files: FileNeed[] = [];
   for (const reference of plan.terrain) files.push({ role: 'terrain', reference: reference.value });
   if (plan.geoid !== undefined) files.push({ role: 'geoid', reference: plan.geoid.value });

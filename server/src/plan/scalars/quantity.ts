@@ -40,6 +40,13 @@ export const ELEVATIONS: AmountRange = { least: -500, most: 9000, expected: 'bet
 /** Speeds of something that has to arrive. */
 export const MOVING: AmountRange = { least: 0.001, most: 200, expected: 'above 0 m/s and up to 200 m/s (389 kt)' };
 
+/** Quantities that cannot be nought. */
+export const ABOVE_NOUGHT = {
+  time: { least: 1, most: 3650 * 86_400, expected: 'from 1 s to 3650 d' },
+  mass: { least: 0.001, most: 10_000, expected: 'from 1 g to 10000 kg (22046 lb)' },
+  share: { least: 0.01, most: 1, expected: 'from 1 % to 100 %' },
+} as const satisfies Partial<Readonly<Record<Dimension, AmountRange>>>;
+
 export const EXPECTED: Readonly<Record<Dimension, string>> = {
   length: 'a length such as 60 m',
   speed: 'a speed such as 8 m/s',

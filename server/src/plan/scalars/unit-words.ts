@@ -68,6 +68,8 @@ export type UnitOf<D extends Dimension> = Dimensions[D]['unit'];
 const WORDS: { readonly [D in Dimension]: Readonly<Record<UnitOf<D>, readonly string[]>> } = {
   length: {
     m: ['m', 'metre', 'metres', 'meter', 'meters'],
+    mm: ['mm', 'millimetre', 'millimetres', 'millimeter', 'millimeters'],
+    cm: ['cm', 'centimetre', 'centimetres', 'centimeter', 'centimeters'],
     km: ['km', 'kilometre', 'kilometres', 'kilometer', 'kilometers'],
     ft: ['ft', 'foot', 'feet'],
     mi: ['mi', 'sm'],
