@@ -3,7 +3,9 @@ import type { LegPath } from '../geo/geodesy.ts';
 import { mergeProfiles, unknownProfile } from '../geo/ground-profile.ts';
 import { groundWithin } from '../geo/ground-range.ts';
 import type { HeightGrid } from '../geo/height-grid.ts';
-import { surfaceVerdict } from '../geo/surface-verdict.ts';
+import { nearestSurface } from '../geo/nearest-surface.ts';
+import { groundUnderSheet } from '../geo/sheet-over-terrain.ts';
+import { surfaceVerdict, surfaceVerdictSteps } from '../geo/surface-verdict.ts';
 import { groundAlong, groundAt } from '../geo/terrain-walk.ts';
 import { type LonLat, type MetresAboveSea, metres } from '../units/frames.ts';
 import type { Terrain } from './world.ts';
@@ -49,7 +51,11 @@ export const terrainOf = (placed: readonly PlacedGrid[]): Terrain => {
       return mergeProfiles([groundAlong(first, path), ...rest.map((grid) => groundAlong(grid, path))]);
     },
     rangeWithin: (ring) => groundWithin(near(ring), ring),
+    underSheet: (corners) => groundUnderSheet(near(corners.map(({ at }) => at)), corners),
     farFromGround: (path, start, end, stretches, limit) =>
       surfaceVerdict(near([path.from, path.at(path.length / 2), path.to]), path, start, end, stretches, limit),
+    farFromGroundSteps: (path, craft, stretches, limit) =>
+      surfaceVerdictSteps(near([path.from, path.at(path.length / 2), path.to]), path, craft, stretches, limit),
+    nearestGround: (at, altitude, radius) => nearestSurface(near([at]), at, altitude, radius),
   };
 };

@@ -2,7 +2,9 @@ import type { Box } from '../geo/box.ts';
 import type { LegPath } from '../geo/geodesy.ts';
 import type { GroundProfile } from '../geo/height-grid.ts';
 import type { Interval } from '../geo/interval.ts';
-import type { SurfaceVerdict } from '../geo/surface-verdict.ts';
+import type { SurfaceSearch } from '../geo/nearest-surface.ts';
+import type { SheetCorner, UnderSheet } from '../geo/sheet-over-terrain.ts';
+import type { CraftAltitude, SurfaceVerdict } from '../geo/surface-verdict.ts';
 import type { Aircraft } from '../plan/aircraft.ts';
 import type { Instant, LonLat, Metres, MetresAboveSea } from '../units/frames.ts';
 import type { Geoid } from './geoid.ts';
@@ -68,6 +70,8 @@ export interface Terrain {
         readonly greatestAt: LonLat;
       }
     | undefined;
+  /** The ground under a flat sheet of some hundreds of metres; `unknown` where a part of it has no data. */
+  underSheet(corners: readonly SheetCorner[]): UnderSheet;
   /**
    * Whether a craft gets farther than a limit from the nearest ground, in three dimensions, on stretches of a path that it
    * flies in a straight line between two altitudes.
@@ -79,6 +83,15 @@ export interface Terrain {
     stretches: readonly Interval[],
     limit: Metres,
   ): SurfaceVerdict;
+  /** As `farFromGround` for any way of flying along a path, in steps of a millisecond or a few. */
+  farFromGroundSteps(
+    path: LegPath,
+    craft: CraftAltitude,
+    stretches: readonly Interval[],
+    limit: Metres,
+  ): Generator<void, SurfaceVerdict>;
+  /** The nearest place of the ground within a radius of a craft, in three dimensions. */
+  nearestGround(at: LonLat, altitude: MetresAboveSea, radius: Metres): SurfaceSearch;
 }
 
 export interface Airspace {
