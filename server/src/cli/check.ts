@@ -1,11 +1,12 @@
-import { readFile, stat, writeFile } from 'node:fs/promises';
-import { delimiter, resolve } from 'node:path';
+import { readFile, writeFile } from 'node:fs/promises';
+import { resolve } from 'node:path';
 import { readTime } from '../plan/scalars/time.ts';
 import { review } from '../review/review.ts';
 import { Lines } from '../text/lines.ts';
 import type { Instant } from '../units/frames.ts';
 import { type CheckArguments, UsageError } from './arguments.ts';
 import { type Checked, exitCode, type Run, type Unopened } from './checked.ts';
+import { dataFolders } from './data-folders.ts';
 import { findPlans, reasonOf } from './find-plans.ts';
 import { jsonReport, jsonText } from './formats/json.ts';
 import { textReport } from './formats/text.ts';
@@ -25,18 +26,6 @@ const nowOf = (given: CheckArguments, machine: Machine): Instant => {
   return read.value.at;
 };
 
-/** Folders named on this call have to be there; the environment may name some that only other machines have. */
-const dataFolders = async (given: CheckArguments, machine: Machine): Promise<readonly string[]> => {
-  for (const folder of given.data) {
-    const found = await stat(folder).catch(() => undefined);
-    if (found?.isDirectory() !== true) throw new UsageError(`--data ${JSON.stringify(folder)} is no folder`);
-  }
-  const fromEnvironment = (machine.environment['WAYWARDEN_DATA'] ?? '')
-    .split(delimiter)
-    .filter((folder) => folder !== '');
-  return [...given.data, ...fromEnvironment].map((folder) => resolve(folder));
-};
-
 /** Writes a report, or says why it could not; the other reports must not be lost with it. */
 const write = async (file: string, text: string): Promise<string | undefined> => {
   try {
@@ -50,7 +39,7 @@ const write = async (file: string, text: string): Promise<string | undefined> =>
 /** Reads and judges plans, writes the reports, and returns the exit code. */
 export const check = async (given: CheckArguments, machine: Machine): Promise<number> => {
   const now = nowOf(given, machine);
-  const host = machine.host(await dataFolders(given, machine));
+  const host = machine.host(await dataFolders(given.data, machine));
   const checked: Checked[] = [];
   const unopened: Unopened[] = [];
 

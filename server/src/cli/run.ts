@@ -3,10 +3,13 @@ import { check } from './check.ts';
 import type { Machine } from './machine.ts';
 import { rules, tell } from './rules.ts';
 import { plain } from './terminal.ts';
+import { windows } from './windows.ts';
 
 const HELP = `waywarden: lints drone mission plans (*.mission.yaml)
 
   waywarden check [PATH...|-]   judge plans; a folder yields the plans below it, - reads standard input
+  waywarden windows PLAN --day DATE
+                                the take-off times of a day at which no stop is found
   waywarden tell [RULE]         what a rule asks, why, and how to mend a plan; without a name, all rules
   waywarden rules               list the rules; --format json for machines
   waywarden serve --stdio       the language server, for any editor that speaks the protocol
@@ -23,7 +26,7 @@ check:
 Exit code: 0 nothing at or above the gate; 1 something is; 2 the check could not be completed.
 `;
 
-const VERBS_TO_COME = new Set(['compare', 'mend', 'brief', 'windows']);
+const VERBS_TO_COME = new Set(['compare', 'mend', 'brief']);
 
 /** Words after `--` are paths, whatever they look like. */
 const untilDashes = (words: readonly string[]): readonly string[] => {
@@ -42,6 +45,7 @@ const dispatch = async (verb: string | undefined, rest: readonly string[], machi
     return 0;
   }
   if (verb === 'check') return check(readCheckArguments(rest), machine);
+  if (verb === 'windows') return windows(rest, machine);
   if (verb === 'tell') {
     await machine.print(tell(rest));
     return 0;
