@@ -3,6 +3,7 @@ import { bandOf, roomBetween } from '../../server/src/facts/area-band.ts';
 import { NotAssessed } from '../../server/src/facts/fact.ts';
 import { itemFarFromGround, legFarFromGround } from '../../server/src/facts/far-from-ground.ts';
 import { pathOfLeg } from '../../server/src/facts/leg-path.ts';
+import { Steps } from '../../server/src/facts/steps.ts';
 import { legPath } from '../../server/src/geo/geodesy.ts';
 import { groundOf } from '../../server/src/geo/ground-profile.ts';
 import { greatestGroundOn } from '../../server/src/geo/stretch-height.ts';
@@ -58,9 +59,9 @@ describe('the distance from the nearest ground', () => {
     const { legTo, tools } = planAt('125 m AGL');
     const leg = legTo('b');
     const { length } = tools.ask(pathOfLeg, leg);
-    const far = legFarFromGround(leg, [{ from: 0, to: length }], LIMIT, tools);
+    const far = new Steps(legFarFromGround(leg, [{ from: 0, to: length }], LIMIT, tools)).now();
     expect(far?.distance).toBeCloseTo(125, 3);
-    expect(legFarFromGround(leg, [], LIMIT, tools)).toBeUndefined();
+    expect(new Steps(legFarFromGround(leg, [], LIMIT, tools)).now()).toBeUndefined();
   });
 
   test('is not guessed without terrain', () => {

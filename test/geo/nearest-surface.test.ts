@@ -1,9 +1,17 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { Steps } from '../../server/src/facts/steps.ts';
 import { destination, distance, legPath } from '../../server/src/geo/geodesy.ts';
+import { groundOf } from '../../server/src/geo/ground-profile.ts';
 import { nearestSurface } from '../../server/src/geo/nearest-surface.ts';
 import { intervalsOver } from '../../server/src/geo/quadratic.ts';
-import { surfaceVerdict } from '../../server/src/geo/surface-verdict.ts';
+import { bulgeOf } from '../../server/src/geo/stretch-height.ts';
+import {
+  followingGround,
+  straightBetween,
+  surfaceVerdict,
+  surfaceVerdictSteps,
+} from '../../server/src/geo/surface-verdict.ts';
 import { groundAlong, groundAt } from '../../server/src/geo/terrain-walk.ts';
 import { nearestOnTriangle } from '../../server/src/geo/triangle.ts';
 import { aboveGround, aboveSea, lonLat, metres } from '../../server/src/units/frames.ts';
@@ -270,4 +278,141 @@ describe('the verdict on a leg', () => {
     expect(verdictOf(flatGrid(lattice, 300), spot, 310, 419).kind).toBe('within');
     expect(verdictOf(flatGrid(lattice, 300), spot, 310, 430).kind).toBe('over');
   });
+
+  test('of a long leg that hugs the limit over rough ground comes in many steps, each of a few looks', () => {
+    // Twenty kilometres along the equator, along a slope with noise of eight metres, just below where it would be 120 m from the ground.
+    const long = { west: 7.88, north: 0.01, step: STEP, columns: 900, rows: 73 };
+    const noise = (i: number): number => (((Math.sin(i * 12.9898) * 43_758.5453) % 1) + 1) % 1;
+    const rough = surfaceGrid(
+      long,
+      (lon, lat) => 1000 + 0.5 * lat * 110_574 + 8 * noise(Math.round(lon * 3600) + 7919 * Math.round(lat * 3600)),
+    );
+    let asked = 0;
+    const counted = {
+      ...rough,
+      toGrid: (at: Parameters<typeof rough.toGrid>[0]) => {
+        asked += 1;
+        return rough.toGrid(at);
+      },
+    };
+    const path = legPath(lonLat(7.91, 0), lonLat(8.09, 0));
+    expect(path.length).toBeGreaterThan(20_000);
+    const profile = groundAlong(rough, path);
+    const craft = straightBetween(aboveSea(1134), aboveSea(1134), path.length);
+    const over = intervalsOver(profile, aboveSea(1134), aboveSea(1134), path.length, aboveGround(limit));
+    const work = surfaceVerdictSteps([counted], path, craft, over, limit);
+    let steps = 0;
+    let most = 0;
+    for (;;) {
+      const before = asked;
+      const step = work.next();
+      most = Math.max(most, asked - before);
+      if (step.done === true) break;
+      steps += 1;
+    }
+    // Five times for each look, and as often again for a walk over the ground between two of them. All at once it was
+    // hundreds of looks and more in one step.
+    expect(most).toBeLessThan(150);
+    expect(steps).toBeGreaterThan(40);
+  });
+
+  test('tells the worst place, not the first that is over', () => {
+    // A bowl: the middle of the leg is 40 m farther from the ground than its ends.
+    const bowl = surfaceGrid(lattice, (lon) => 1000 - 40 * Math.max(0, 1 - Math.abs(lon - 8) / 0.004));
+    const verdict = verdictOf(bowl, across, 1125, 1125);
+    if (verdict.kind !== 'over') throw new Error(verdict.kind);
+    // The slope is 40 m in 310 m: 165 m times the cosine of 7.4 degrees.
+    expect(Math.abs(verdict.distance - 165 * Math.cos(Math.atan(40 / (0.004 * EAST))))).toBeLessThan(0.6);
+    expect(distance(verdict.at, middle)).toBeLessThan(20);
+  });
+});
+
+describe('the verdict on a leg that follows the ground', () => {
+  const limit = metres(120);
+  const verdictOf = (grid: ReturnType<typeof flatGrid>, path: ReturnType<typeof legPath>, height: number) =>
+    new Steps(
+      surfaceVerdictSteps(
+        [grid],
+        path,
+        followingGround(groundAlong(grid, path), height),
+        [{ from: 0, to: path.length }],
+        limit,
+      ),
+    ).now();
+  const across = legPath(destination(middle, 250, 800), destination(middle, 70, 800));
+
+  test('over level ground is that of the height', () => {
+    expect(verdictOf(flatGrid(lattice, 300), across, 119).kind).toBe('within');
+    expect(verdictOf(flatGrid(lattice, 300), across, 121).kind).toBe('over');
+  });
+
+  test('along and up a slope is that of the height times the cosine', () => {
+    const slope = surfaceGrid(lattice, (_, lat) => 1000 + 0.5 * (lat - 46) * NORTH);
+    expect(verdictOf(slope, across, 134).kind).toBe('within');
+    expect(verdictOf(slope, across, 134.4).kind).toBe('over');
+  });
+
+  test('agrees with dense sampling over rough ground, whichever it is', () => {
+    const kinds = new Set<string>();
+    fc.assert(
+      fc.property(fc.integer({ min: 0, max: 9999 }), fc.double({ min: 118, max: 150, noNaN: true }), (seed, height) => {
+        const grid = surfaceGrid(
+          lattice,
+          (lon, lat) =>
+            500 + 0.5 * (lat - 46) * NORTH + 12 * Math.sin(seed + lon * 4000) + 9 * Math.cos(lat * 5000 + seed),
+        );
+        const path = legPath(destination(middle, 200 + (seed % 90), 200), destination(middle, seed % 90, 200));
+        const verdict = verdictOf(grid, path, height);
+        kinds.add(verdict.kind);
+        let greatest = 0;
+        for (let i = 0; i <= 80; i++) {
+          const at = path.at((path.length * i) / 80);
+          const craft = aboveSea((groundAt(grid, at) ?? Number.NaN) + height);
+          greatest = Math.max(greatest, nearestSurface([grid], at, craft, metres(400)).nearest?.distance ?? 400);
+        }
+        if (verdict.kind === 'within') expect(greatest).toBeLessThan(limit + 0.01);
+        if (verdict.kind === 'at-the-limit') expect(greatest).toBeLessThan(limit + 0.06);
+        if (verdict.kind === 'over') {
+          expect(verdict.distance).toBeGreaterThan(limit);
+          // The worst, to the half metre of the search and what lies between the samples.
+          expect(verdict.distance).toBeGreaterThan(greatest - 0.6);
+        }
+      }),
+      { seed: 37, numRuns: 80 },
+    );
+    expect([...kinds].sort()).toEqual(expect.arrayContaining(['over', 'within']));
+  });
+
+  test('is unknown where the ground that it follows is', () => {
+    const holed = gridFromRows(
+      7.98,
+      46.02 - 144 * STEP,
+      STEP,
+      Array.from({ length: 145 }, () => Array.from({ length: 145 }, (_, x) => (x === 72 ? Number.NaN : 1000))),
+    );
+    expect(verdictOf(holed, across, 119).kind).toBe('unknown');
+  });
+});
+
+test('the bulge of the ground is never less than a sample above the chord, and no more than a step can hide', () => {
+  const grid = surfaceGrid(lattice, (lon, lat) => 400 + 60 * Math.sin(lon * 2500) * Math.cos(lat * 3000));
+  const path = legPath(destination(middle, 215, 900), destination(middle, 35, 900));
+  const profile = groundAlong(grid, path);
+  for (const [from, to] of [
+    [0, path.length],
+    [210, 640],
+    [333, 333],
+    [900.5, 1234.25],
+  ] as const) {
+    const [start, end] = [groundOf(profile, from), groundOf(profile, to)];
+    let sampled = 0;
+    const count = 10_000;
+    for (let i = 0; i <= count; i++) {
+      const share = i / count;
+      sampled = Math.max(sampled, groundOf(profile, from + (to - from) * share) - start - (end - start) * share);
+    }
+    const bulge = bulgeOf(profile, { from, to });
+    expect(bulge).toBeGreaterThanOrEqual(sampled - 1e-9);
+    expect(bulge - sampled).toBeLessThanOrEqual((4 * (to - from)) / count);
+  }
 });

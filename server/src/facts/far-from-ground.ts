@@ -1,13 +1,15 @@
 import { legPath } from '../geo/geodesy.ts';
 import type { Interval } from '../geo/interval.ts';
-import type { SurfaceVerdict } from '../geo/surface-verdict.ts';
+import { followingGround, type SurfaceVerdict, straightBetween } from '../geo/surface-verdict.ts';
 import type { Item, Leg, WrittenHeight } from '../plan/model.ts';
 import type { LonLat, Metres, MetresAboveSea } from '../units/frames.ts';
 import { sayDistance } from '../units/say.ts';
+import { isMissing } from '../world/world.ts';
 import { type FactTools, NotAssessed, present } from './fact.ts';
 import { heightAtItem } from './item-height.ts';
 import { itemPlace } from './item-place.ts';
 import { legAltitudes } from './leg-altitudes.ts';
+import { legGround } from './leg-ground.ts';
 import { pathOfLeg } from './leg-path.ts';
 
 /** Farther from the nearest ground than a limit: where, and how far there. */
@@ -57,18 +59,38 @@ export const itemFarFromGround = (
   return placeFarFromGround(at, altitude, item.id.value, limit, tools);
 };
 
-/** As `itemFarFromGround` on stretches of a straight leg; the first place that proves it. */
-export const legFarFromGround = (
+/**
+ * As `itemFarFromGround` on stretches of a straight leg; the worst place of it. Of a long leg it takes a while, and pauses
+ * every millisecond or a few.
+ */
+export function* legFarFromGround(
   leg: Leg,
   stretches: readonly Interval[],
   limit: Metres,
   tools: FactTools,
-): FarFromGround | undefined => {
+): Generator<void, FarFromGround | undefined> {
   const craft = tools.ask(legAltitudes, leg);
   if (craft.kind === 'follows' || stretches.length === 0) return undefined;
   const path = tools.ask(pathOfLeg, leg);
-  const { terrain } = tools.world;
-  const [start, end] = [craft.start.aboveSea, craft.end.aboveSea];
-  const verdict = present(terrain).farFromGround(path, start, end, stretches, limit);
+  const along = straightBetween(craft.start.aboveSea, craft.end.aboveSea, path.length);
+  const verdict = yield* present(tools.world.terrain).farFromGroundSteps(path, along, stretches, limit);
   return overOnly(verdict, `leg ${leg.from.id.value} to ${leg.to.id.value}`);
-};
+}
+
+/**
+ * What can be proven of stretches of a leg that follows the terrain, at the upper end of what it may hold; lower down the
+ * ground is never farther. Undefined without terrain, and for a straight leg.
+ */
+export function* followedFarFromGround(
+  leg: Leg,
+  stretches: readonly Interval[],
+  limit: Metres,
+  tools: FactTools,
+): Generator<void, SurfaceVerdict | undefined> {
+  const craft = tools.ask(legAltitudes, leg);
+  const { terrain } = tools.world;
+  if (craft.kind !== 'follows' || isMissing(terrain)) return undefined;
+  const path = tools.ask(pathOfLeg, leg);
+  const along = followingGround(tools.ask(legGround, leg), craft.height + craft.within);
+  return yield* terrain.farFromGroundSteps(path, along, stretches, limit);
+}

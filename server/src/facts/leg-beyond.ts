@@ -12,6 +12,7 @@ import { itemAboveGround } from './item-height.ts';
 import { legAltitudes } from './leg-altitudes.ts';
 import { legGround } from './leg-ground.ts';
 import { pathOfLeg } from './leg-path.ts';
+import { routePlaceOf } from './route-order.ts';
 
 export type Side = 'over' | 'under';
 
@@ -93,4 +94,38 @@ export const furthestOf = (stretches: readonly StretchBeyond[], side: Side): Str
       (side === 'over' ? outdoes(other.furthest, one.furthest) : outdoes(one.furthest, other.furthest)) ? other : one,
     first,
   );
+};
+
+/** A leg beside an item that is beyond a limit by itself, and the stretch that it takes over there. */
+export interface StretchBeside {
+  readonly leg: Leg;
+  readonly stretch: StretchBeyond;
+}
+
+/**
+ * What an item that is beyond a limit itself takes over of the legs beside it, each stretch once: one between two such
+ * items belongs to the first. `allowedOn` as for `stretchesOfLeg`.
+ */
+export const stretchesBeside = (
+  item: Item,
+  limit: MetresAboveGround,
+  side: Side,
+  tools: FactTools,
+  isToBlame: (item: Item) => boolean,
+  allowedOn: (leg: Leg) => readonly Interval[] = () => [],
+): readonly StretchBeside[] => {
+  const { arriving, leaving } = routePlaceOf(item, tools);
+  return [arriving, leaving].flatMap((leg): readonly StretchBeside[] => {
+    if (leg === undefined || tools.ask(legAltitudes, leg).kind === 'follows') return [];
+    const { length } = tools.ask(pathOfLeg, leg);
+    const sharesStart = leg.from.kind === 'take-off' && leg.from.climbTo === undefined;
+    const byStart = leg.from === item || (sharesStart && leg.to === item);
+    const byEnd = leg.to === item || (leg.to.kind === 'land' && leg.from === item);
+    const isOther = leg.to === item && !sharesStart && isToBlame(leg.from);
+    return stretchesOfLeg(leg, limit, side, tools, () => false, allowedOn(leg))
+      .filter(
+        ({ from, to }) => (byStart && from <= 0.001) || (byEnd && to >= length - 0.001 && !(isOther && from <= 0.001)),
+      )
+      .map((stretch) => ({ leg, stretch }));
+  });
 };

@@ -1,6 +1,6 @@
 import { distance, legPath } from '../geo/geodesy.ts';
 import { commonIntervals, freeOf, type Interval } from '../geo/interval.ts';
-import { intervalsNear } from '../geo/near-shape.ts';
+import { betweenShapes, intervalsNear } from '../geo/near-shape.ts';
 import { distanceToShape } from '../geo/shape.ts';
 import { type CraftLine, overAltitude } from '../geo/vertical.ts';
 import type { Item, Leg } from '../plan/model.ts';
@@ -124,4 +124,17 @@ export const structuresOver = (
         : Math.max(...ring.map((corner) => distanceToShape(footprint, corner)));
     return !exceeds(metres(farthest), terms.reach);
   });
+};
+
+/** Structures of which some part of a hand-flown area is within reach. */
+export const structuresAround = (
+  item: Item,
+  terms: StructureTerms,
+  first: Item,
+  tools: FactTools,
+): readonly NearStructure[] => {
+  const { shape, ring } = tools.ask(areaShape, item);
+  return structuresNear(ring, terms, first, tools).filter(
+    ({ obstacle }) => !exceeds(betweenShapes(shape, footprintOf(obstacle)), terms.reach),
+  );
 };

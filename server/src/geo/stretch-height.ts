@@ -71,3 +71,30 @@ export const greatestGroundOn = (
   }
   return greatest === Number.NEGATIVE_INFINITY ? undefined : aboveSea(greatest);
 };
+
+/**
+ * How far the ground rises at most above the straight line between the ground at the two ends of a stretch, in metres, at
+ * least 0; NaN where any of it has no data.
+ */
+export const bulgeOf = (profile: GroundProfile, { from, to }: Interval): number => {
+  const start = groundOf(profile, from);
+  const slope = to > from ? (groundOf(profile, to) - start) / (to - from) : 0;
+  let most = 0;
+  for (let piece = pieceAt(profile, from); piece < profile.pieces; piece++) {
+    const begin = profile.along[piece] ?? 0;
+    const end = profile.along[piece + 1] ?? begin;
+    if (begin > to || (begin === to && piece > 0)) break;
+    if (end <= from && end > begin) continue;
+    const [a, b, c] = [profile.a[piece] ?? Number.NaN, profile.b[piece] ?? 0, profile.c[piece] ?? 0];
+    if (Number.isNaN(a)) return Number.NaN;
+    const rise = (along: number): number => {
+      const t = along - begin;
+      return a + (b + c * t) * t - start - slope * (along - from);
+    };
+    const [first, last] = [Math.max(from, begin), Math.min(to, end)];
+    most = Math.max(most, rise(first), rise(last));
+    const turn = c < 0 ? begin + (slope - b) / (2 * c) : first;
+    if (turn > first && turn < last) most = Math.max(most, rise(turn));
+  }
+  return Number.isNaN(start + slope) ? Number.NaN : most;
+};

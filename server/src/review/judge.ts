@@ -109,20 +109,23 @@ const keepMargin = (verdicts: Verdicts, margin: MarginHere): void => {
 const keep = (verdicts: Verdicts, judgement: Judgement, pattern: Item | undefined): void => {
   if ('found' in judgement) verdicts.complaints.push(blamePattern(judgement.found, pattern));
   else if ('margin' in judgement) keepMargin(verdicts, judgement.margin);
-  else verdicts.declared.push(judgement.declared);
+  else if ('declared' in judgement) verdicts.declared.push(judgement.declared);
 };
 
-/** One rule looks at one subject. */
-const lookAt = (rule: Rule, visit: Visit, tools: RuleTools, verdicts: Verdicts): void => {
+/** One rule looks at one subject. Yields where the rule pauses. */
+function* lookAt(rule: Rule, visit: Visit, tools: RuleTools, verdicts: Verdicts): Generator<void, void> {
   verdicts.seen++;
   const pattern = patternOf(visit.subject);
   try {
     // The table of subjects ties `visits` to the type of the subject; TypeScript cannot see the pairing.
-    for (const judgement of rule.check(visit.subject as never, tools)) keep(verdicts, judgement, pattern);
+    for (const judgement of rule.check(visit.subject as never, tools)) {
+      if ('pause' in judgement) yield;
+      else keep(verdicts, judgement, pattern);
+    }
   } catch (thrown) {
     verdicts.gaps.push(gapInPattern(gapOf(rule, verdicts.level, visit, thrown, tools), pattern));
   }
-};
+}
 
 /**
  * Lets one rule look at each of its subjects. Missing data costs one subject a gap, not the rule; an exception of ours
@@ -140,7 +143,7 @@ export function* judge(
   const whole = { name: ofAircraft === undefined ? 'the plan' : 'the aircraft', at: ofAircraft ?? plan.titleSpan };
   try {
     for (const visit of visits(rule, plan, tools, outcomes)) {
-      lookAt(rule, visit, tools, verdicts);
+      yield* lookAt(rule, visit, tools, verdicts);
       yield;
     }
   } catch (thrown) {
@@ -161,7 +164,7 @@ function* lookAll(rules: readonly Ruled[], visit: Visit, tools: RuleTools): Gene
   const said: Verdicts[] = [];
   for (const { rule, level } of rules) {
     const verdicts = noVerdicts(rule, level);
-    lookAt(rule, visit, tools, verdicts);
+    yield* lookAt(rule, visit, tools, verdicts);
     const { complaints, declared, gaps, margin } = verdicts;
     if (margin !== undefined || complaints.length > 0 || declared.length > 0 || gaps.length > 0) said.push(verdicts);
     yield;

@@ -103,11 +103,15 @@ export interface DeclaredHere {
   readonly at: Span;
 }
 
-/** What a rule yields: a breach, a margin, or the statement it rests on. Nothing yielded = met. */
+/**
+ * What a rule yields: a breach, a margin, or the statement it rests on. Nothing yielded = met. A pause says nothing: the
+ * rule has worked for a while and lets others run.
+ */
 export type Judgement =
   | { readonly found: Complaint }
   | { readonly margin: MarginHere }
-  | { readonly declared: DeclaredHere };
+  | { readonly declared: DeclaredHere }
+  | { readonly pause: true };
 
 export interface Finding extends Complaint {
   readonly rule: string;

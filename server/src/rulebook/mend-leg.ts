@@ -124,6 +124,18 @@ export const lowerPoint = (item: Item, height: WrittenHeight, metres: number, to
   return [lowerBy(writerOf(item).id.value, height, metres)];
 };
 
+/** The fix that lowers an item so far that the legs beside it come into the band, too; none where that does not do. */
+export const lowerWithLegs = (
+  item: Item,
+  height: WrittenHeight,
+  excess: number,
+  band: HeightBand,
+  tools: FactTools,
+): readonly Fix[] => {
+  const fix = whereKnown(() => moveEnd(item, height, -1, Math.max(excess * 4, 20), band, tools));
+  return fix === undefined ? [] : [fix];
+};
+
 /** The ways to bring a leg into the band: move one end, move the other, or put points in between. The first is preferred. */
 export const mendLeg = (
   leg: Leg,

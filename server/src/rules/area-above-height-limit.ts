@@ -1,12 +1,25 @@
 import { bandOf, roomBetween } from '../facts/area-band.ts';
 import { areaHeight } from '../facts/area-height.ts';
+import { type AreaBeyond, areaBeyondLimit } from '../rulebook/area-limit.ts';
 import { elevationToBlame } from '../rulebook/elevation-to-blame.ts';
-import { HEIGHT_SOURCES, heightLimit } from '../rulebook/height-limit.ts';
+import { worseBeside } from '../rulebook/height-blame.ts';
+import { HEIGHT_SOURCES, type HeightLimit, heightLimit, sayFromNearest } from '../rulebook/height-limit.ts';
+import { inSteps } from '../rulebook/in-steps.ts';
 import { defineRule } from '../rulebook/rule.ts';
-import { excessAt, isAllowedAt, sayStructures, structuresOfItem } from '../rulebook/structure-exception.ts';
+import { excessAt, sayStructures, structuresOfItem } from '../rulebook/structure-exception.ts';
 import { lowerBy } from '../rulebook/written-height.ts';
 import { exceeds } from '../units/exceeds.ts';
 import { sayMetresAgainst } from '../units/say.ts';
+
+/** How far an area reaches, in a message. */
+const sayReach = (beyond: Exclude<AreaBeyond, { kind: 'within' }>, limit: HeightLimit): string => {
+  if (beyond.kind === 'over' && beyond.distance !== undefined)
+    return `gets ${sayFromNearest(beyond.distance, beyond.height, limit)}`;
+  const height = `reaches ${sayMetresAgainst(beyond.height, limit.value)} above the lowest ground inside it`;
+  return limit.from === 'nearest ground'
+    ? `${height}, and is not proven to be nearer to ground in another direction`
+    : height;
+};
 
 export default defineRule({
   visits: 'item',
@@ -16,9 +29,9 @@ export default defineRule({
   basis: 'law',
   why: 'Inside the area the pilot may be anywhere, also over its lowest ground. A top that is written above the sea or above take-off is highest above ground there.',
   condition:
-    'The upper height of the area, over the lowest ground inside it, is not above the limit: 400 ft (121.92 m) in the United States, 120 m (393.7 ft) in the EU open category, or what the house has set below that. The EU counts from the closest point of the ground; here the height straight above it is used, which is never less strict.',
+    'The upper height of the area, over the lowest ground inside it, is not above the limit: 400 ft (121.92 m) in the United States, 120 m (393.7 ft) in the EU open category, or what the house has set below that. The EU counts from the closest point of the ground in any direction; the area is judged part by part, and where a part cannot be proven to be near enough, the height straight above its ground decides, which is never less strict.',
   exceptions:
-    'Near a structure the law allows more: see `point-above-height-limit`. Here all of the area has to be within reach of the structure; otherwise divide it.',
+    'Near a structure the law allows more: see `point-above-height-limit`. The area is judged part by part: each is within reach of a structure and not above what that allows, or below the limit.',
   mend: 'Lower the top of the area, write it above ground (AGL), or make the area smaller.',
   sources: HEIGHT_SOURCES,
   needs: ['terrain'],
@@ -51,23 +64,34 @@ export default defineRule({
       };
       return;
     }
-    if (isAllowedAt(item, greatest.written, limit, tools)) return;
+    const beyond = yield* inSteps(tools.ask(areaBeyondLimit, item).finish());
+    if (beyond.kind === 'within') return;
     // What is lowered must stay above the lower end of the band.
     const room = roomBetween(bandOf(item));
     const excess = excessAt(item, greatest.written, greatest.value - limit.value, limit, tools);
     const isRoom = room === undefined || room > excess;
     const cause = elevationToBlame(item, greatest.written, tools);
+    const distance = beyond.kind === 'over' ? beyond.distance : undefined;
+    const own = distance ?? beyond.height;
+    const worse = yield* inSteps(worseBeside(item, own, limit, tools));
     yield {
       found: {
         at: greatest.written.span,
         subject: name,
-        message: `${name} reaches ${sayMetresAgainst(greatest.value, limit.value)} above the lowest ground inside it; ${limit.said}${sayStructures(structuresOfItem(item, limit, tools), limit, tools)}`,
-        measured,
-        limit: limit.measure,
-        place,
+        message: `${name} ${sayReach(beyond, limit)}${worse?.said ?? ''}; ${limit.said}${sayStructures(structuresOfItem(item, limit, tools), limit, tools)}`,
+        measured: {
+          value: worse?.value ?? own,
+          unit: 'm',
+          frame: distance === undefined ? 'above ground' : 'above surface',
+        },
+        limit: distance === undefined ? limit.measure : { ...limit.measure, frame: 'above surface' },
+        place: worse?.place ?? { at: beyond.at },
         ...(limit.span === undefined ? {} : { related: [{ at: limit.span, message: 'the house set the limit here' }] }),
         ...(cause === undefined ? {} : { cause }),
-        fixes: cause === undefined && isRoom ? [lowerBy(`the top of ${item.id.value}`, greatest.written, excess)] : [],
+        fixes:
+          cause === undefined && isRoom && worse === undefined
+            ? [lowerBy(`the top of ${item.id.value}`, greatest.written, excess)]
+            : [],
       },
     };
   },

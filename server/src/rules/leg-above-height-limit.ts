@@ -1,45 +1,82 @@
-import { bandOf } from '../facts/area-band.ts';
 import type { FactTools } from '../facts/fact.ts';
-import { itemFarFromGround, legFarFromGround } from '../facts/far-from-ground.ts';
+import { followedFarFromGround, legFarFromGround } from '../facts/far-from-ground.ts';
 import { groundAtPlace } from '../facts/ground-at-place.ts';
 import { requireWhole } from '../facts/lacking.ts';
 import { altitudeAlong, legAltitudes } from '../facts/leg-altitudes.ts';
-import { furthestOf, isBeyondItself, stretchesOfLeg } from '../facts/leg-beyond.ts';
+import { furthestOf, stretchesOfLeg } from '../facts/leg-beyond.ts';
 import { legHeight } from '../facts/leg-height.ts';
 import { pathOfLeg } from '../facts/leg-path.ts';
 import { freeOf, type Interval } from '../geo/interval.ts';
 import type { StretchBeyond } from '../geo/quadratic.ts';
 import { TOUCH } from '../geo/ring.ts';
-import type { Item, Leg } from '../plan/model.ts';
+import type { Leg } from '../plan/model.ts';
+import { areaBeyondLimit } from '../rulebook/area-limit.ts';
 import { elevationToBlameOnLeg } from '../rulebook/elevation-to-blame.ts';
+import type { Judgement } from '../rulebook/finding.ts';
 import { CLEARANCE } from '../rulebook/height-band.ts';
+import { isTooHigh } from '../rulebook/height-blame.ts';
 import { HEIGHT_SOURCES, type HeightLimit, heightLimit, sayFromNearest } from '../rulebook/height-limit.ts';
+import { inSteps } from '../rulebook/in-steps.ts';
 import { mendLeg } from '../rulebook/mend-leg.ts';
 import { defineRule } from '../rulebook/rule.ts';
-import { isAllowedAt, legAllowance, requireStructures, sayStructuresAlong } from '../rulebook/structure-exception.ts';
+import { legAllowance, requireStructures, sayStructuresAlong } from '../rulebook/structure-exception.ts';
 import { exceeds } from '../units/exceeds.ts';
 import { metres, overGround } from '../units/frames.ts';
 import { sayDistance, sayMetresAgainst } from '../units/say.ts';
 
-/**
- * Where the height is over the limit by the fault of the leg. Where the nearest ground counts, an item takes a stretch
- * over only if it is itself too far from that, not only too high above the ground below.
- */
+/** Where the height is over the limit by the fault of the leg. */
 const stretchesOver = (
   leg: Leg,
   limit: HeightLimit,
   allowed: readonly Interval[],
   tools: FactTools,
-): readonly StretchBeyond[] => {
-  const isTooFar = (item: Item): boolean => {
-    if (!isBeyondItself(item, limit.value, 'over', tools)) return false;
-    const written = item.kind === 'area' ? bandOf(item).upper : item.kind === 'take-off' ? item.climbTo : item.altitude;
-    if (written === undefined || isAllowedAt(item, written, limit, tools)) return false;
-    if (limit.from === 'ground below' || item.kind === 'area') return true;
-    return itemFarFromGround(item, written, metres(limit.value), tools) !== undefined;
-  };
-  return stretchesOfLeg(leg, limit.value, 'over', tools, isTooFar, allowed);
+): readonly StretchBeyond[] =>
+  stretchesOfLeg(leg, limit.value, 'over', tools, (item) => isTooHigh(item, limit, tools), allowed);
+
+/** What an allowance leaves of a leg that follows the terrain: of all of it or of nothing its height is over the limit. */
+const leftOf = (allowed: readonly Interval[], length: number): readonly Interval[] => {
+  const whole = { from: 0, to: length };
+  return allowed.length === 0 ? [whole] : freeOf(allowed, whole).filter(({ from, to }) => to - from > TOUCH);
 };
+
+/** A leg that follows the terrain. */
+function* checkFollowing(leg: Leg, limit: HeightLimit, tools: FactTools): Generator<Judgement, void> {
+  const craft = tools.ask(legAltitudes, leg);
+  if (craft.kind !== 'follows') return;
+  const most = tools.ask(legHeight, leg).greatest.value;
+  if (!exceeds(most, limit.value)) return;
+  const name = `leg ${leg.from.id.value} to ${leg.to.id.value}`;
+  const allowance = legAllowance(leg, limit, tools);
+  const path = tools.ask(pathOfLeg, leg);
+  const left = leftOf(allowance.allowed, path.length);
+  if (left.length === 0) return;
+  const isNearest = limit.from === 'nearest ground';
+  const verdict = isNearest ? yield* inSteps(followedFarFromGround(leg, left, metres(limit.value), tools)) : undefined;
+  if (verdict?.kind === 'within' || verdict?.kind === 'at-the-limit') return;
+  requireStructures(allowance, (allowed) => leftOf(allowed, path.length).length > 0);
+  const over = verdict?.kind === 'over' ? verdict : undefined;
+  const how =
+    over !== undefined
+      ? `, and gets ${sayMetresAgainst(over.distance, limit.value)} from the nearest ground ${sayDistance(over.along)} along`
+      : isNearest
+        ? ', and is not proven to be nearer to ground in another direction'
+        : '';
+  yield {
+    found: {
+      at: craft.written.span,
+      subject: name,
+      message: `${name} follows the ground at up to ${sayMetresAgainst(most, limit.value)} above it${how}; ${limit.said}`,
+      ...(over === undefined
+        ? { measured: { value: most, unit: 'm', frame: 'above ground' }, limit: limit.measure }
+        : {
+            measured: { value: over.distance, unit: 'm', frame: 'above surface' },
+            limit: { ...limit.measure, frame: 'above surface' },
+            place: { at: over.at, alongM: over.along },
+          }),
+      fixes: [],
+    },
+  };
+}
 
 export default defineRule({
   visits: 'leg',
@@ -51,7 +88,7 @@ export default defineRule({
   condition:
     'Along the whole leg the aircraft is not higher above the ground under it than 400 ft (121.92 m) in the United States, and not farther than 120 m (393.7 ft) from the nearest ground in any direction in the EU open category; or than what the house has set below that. Worked out over the whole of the terrain of the plan, not at sample points.',
   exceptions:
-    'An altitude above ground fixes the aircraft at that height at its point only. A leg that follows the terrain (`leg: { follows: 60 m AGL within 5 m }`) keeps its height all along, if the aircraft can do so; it is judged by the ground below, which is never less strict. Near a structure the law allows more: see `point-above-height-limit`; the leg is cut where it comes within reach of one, and each part is judged by itself.',
+    'An altitude above ground fixes the aircraft at that height at its point only. A leg that follows the terrain (`leg: { follows: 60 m AGL within 5 m }`) keeps its height all along, if the aircraft can do so; in the EU it is judged by the nearest ground, too, and where that cannot be proven to be nearer, by the ground below, which is never less strict. Near a structure the law allows more: see `point-above-height-limit`; the leg is cut where it comes within reach of one, and each part is judged by itself.',
   mend: 'Put a point where the ground falls away, lower one end, or let the leg follow the terrain.',
   sources: HEIGHT_SOURCES,
   needs: ['terrain'],
@@ -73,33 +110,22 @@ export default defineRule({
     const name = `leg ${leg.from.id.value} to ${leg.to.id.value}`;
     const { greatest } = height;
     if (craft.kind === 'follows') {
-      const most = craft.height + craft.within;
-      if (exceeds(greatest.value, limit.value)) {
-        const allowance = legAllowance(leg, limit, tools);
-        const { length } = ask(pathOfLeg, leg);
-        const isOver = (allowed: readonly Interval[]): boolean =>
-          freeOf(allowed, { from: 0, to: length }).some(({ from, to }) => to - from > TOUCH) || allowed.length === 0;
-        requireStructures(allowance, isOver);
-        if (!isOver(allowance.allowed)) return;
-        yield {
-          found: {
-            at: craft.written.span,
-            subject: name,
-            message: `${name} follows the ground at up to ${sayMetresAgainst(most, limit.value)} above it; ${limit.said}`,
-            measured: { value: most, unit: 'm', frame: 'above ground' },
-            limit: limit.measure,
-            fixes: [],
-          },
-        };
-      }
+      yield* checkFollowing(leg, limit, tools);
       return;
+    }
+    // Of a large area it takes a while to prove whether a stretch beside it is its own fault.
+    for (const end of [leg.from, leg.to]) {
+      if (end.kind === 'area' && exceeds(greatest.value, limit.value))
+        yield* inSteps(ask(areaBeyondLimit, end).finish());
     }
     const allowance = legAllowance(leg, limit, tools);
     const stretches = stretchesOver(leg, limit, allowance.allowed, tools);
     if (stretches.length > 0)
       requireStructures(allowance, (allowed) => stretchesOver(leg, limit, allowed, tools).length > 0);
     const nearest =
-      limit.from === 'nearest ground' ? legFarFromGround(leg, stretches, metres(limit.value), tools) : undefined;
+      limit.from === 'nearest ground'
+        ? yield* inSteps(legFarFromGround(leg, stretches, metres(limit.value), tools))
+        : undefined;
     const worst = furthestOf(stretches, 'over');
     if (worst === undefined || (limit.from === 'nearest ground' && nearest === undefined)) {
       // An end that is too high by itself has its own finding and its own margin.

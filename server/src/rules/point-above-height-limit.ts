@@ -6,8 +6,11 @@ import { orLacking } from '../facts/lacking.ts';
 import type { Item } from '../plan/model.ts';
 import { elevationToBlame } from '../rulebook/elevation-to-blame.ts';
 import type { Complaint } from '../rulebook/finding.ts';
+import { CLEARANCE } from '../rulebook/height-band.ts';
+import { worseBeside } from '../rulebook/height-blame.ts';
 import { HEIGHT_SOURCES, heightLimit, sayFromNearest } from '../rulebook/height-limit.ts';
-import { lowerPoint } from '../rulebook/mend-leg.ts';
+import { inSteps } from '../rulebook/in-steps.ts';
+import { lowerPoint, lowerWithLegs } from '../rulebook/mend-leg.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import { excessAt, isAllowedAt, sayStructures, structuresOfItem } from '../rulebook/structure-exception.ts';
 import { exceeds } from '../units/exceeds.ts';
@@ -69,6 +72,7 @@ export default defineRule({
     if (limit.from === 'nearest ground' && nearest === undefined) return;
     if (isAllowedAt(item, written, limit, tools)) return;
     const cause = elevationToBlame(item, written, tools);
+    const worse = yield* inSteps(worseBeside(item, nearest?.distance ?? height, limit, tools));
     const how =
       nearest === undefined
         ? `${sayMetresAgainst(height, limit.value)} above ground`
@@ -77,20 +81,22 @@ export default defineRule({
       found: {
         at: written.span,
         subject: `${item.kind} ${item.id.value}`,
-        message: `${item.id.value} is ${how}; ${limit.said}${sayStructures(structuresOfItem(item, limit, tools), limit, tools)}`,
+        message: `${item.id.value} is ${how}${worse?.said ?? ''}; ${limit.said}${sayStructures(structuresOfItem(item, limit, tools), limit, tools)}`,
         ...(nearest === undefined
-          ? { measured, limit: limit.measure }
+          ? { measured: { ...measured, value: worse?.value ?? height }, limit: limit.measure }
           : {
-              measured: { value: nearest.distance, unit: 'm', frame: 'above surface' },
+              measured: { value: worse?.value ?? nearest.distance, unit: 'm', frame: 'above surface' },
               limit: { ...limit.measure, frame: 'above surface' },
             }),
-        ...placed(item, tools),
+        ...(worse === undefined ? placed(item, tools) : { place: worse.place }),
         ...(limit.span === undefined ? {} : { related: [{ at: limit.span, message: 'the house set the limit here' }] }),
         ...(cause === undefined ? {} : { cause }),
         fixes:
-          cause === undefined
-            ? lowerPoint(item, written, excessAt(item, written, height - limit.value, limit, tools), tools)
-            : [],
+          cause !== undefined
+            ? []
+            : worse === undefined
+              ? lowerPoint(item, written, excessAt(item, written, height - limit.value, limit, tools), tools)
+              : lowerWithLegs(item, written, worse.value - limit.value, { least: CLEARANCE, most: limit.value }, tools),
       },
     };
   },

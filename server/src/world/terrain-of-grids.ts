@@ -16,6 +16,14 @@ export interface PlacedGrid {
   readonly box?: Box;
 }
 
+const raised = (grid: HeightGrid, by: number): HeightGrid => {
+  const { noData, ...rest } = grid;
+  return {
+    ...rest,
+    heights: Float64Array.from(grid.heights, (height) => (height === noData ? Number.NaN : height + by)),
+  };
+};
+
 /** A geodesic bulges out of the box of its ends by less than this for any leg a drone flies. Metres. */
 const BULGE = 1000;
 
@@ -57,5 +65,6 @@ export const terrainOf = (placed: readonly PlacedGrid[]): Terrain => {
     farFromGroundSteps: (path, craft, stretches, limit) =>
       surfaceVerdictSteps(near([path.from, path.at(path.length / 2), path.to]), path, craft, stretches, limit),
     nearestGround: (at, altitude, radius) => nearestSurface(near([at]), at, altitude, radius),
+    raisedBy: (by) => terrainOf(placed.map((one) => ({ ...one, grid: raised(one.grid, by) }))),
   };
 };

@@ -92,6 +92,8 @@ export interface Terrain {
   ): Generator<void, SurfaceVerdict>;
   /** The nearest place of the ground within a radius of a craft, in three dimensions. */
   nearestGround(at: LonLat, altitude: MetresAboveSea, radius: Metres): SurfaceSearch;
+  /** The same ground, all of it so many metres higher. */
+  raisedBy(by: Metres): Terrain;
 }
 
 export interface Airspace {
