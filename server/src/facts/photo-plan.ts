@@ -9,6 +9,7 @@ import {
   type Metres,
   type MetresAboveGround,
   type MetresAboveSea,
+  metres,
   onTakeOff,
   overGround,
 } from '../units/frames.ts';
@@ -137,3 +138,15 @@ export const lineSpacing = (
   }
   return { value: distanceForOverlap(tools.ask(photoPlan, item).across, side.value), at: side.span };
 };
+
+/** From line to line as it is flown. */
+export const flownSpacing = (item: Item, text: SurveyText | CorridorText, tools: FactTools): Metres => {
+  if (text.kind === 'corridor' && text.lines !== undefined) {
+    return metres(given(text.width, `the width of ${item.id.value}`).value / text.lines.value);
+  }
+  return lineSpacing(item, text, tools).value;
+};
+
+/** Whether a pattern is flown for photos: it says something of them. */
+export const asksForPhotos = ({ overlap, camera, groundSamplingDistance }: SurveyText | CorridorText): boolean =>
+  overlap !== undefined || camera !== undefined || groundSamplingDistance !== undefined;

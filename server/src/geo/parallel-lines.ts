@@ -22,8 +22,11 @@ export interface LinesWanted {
 /** The lines, or how many there would be. */
 export type LinesOver = { readonly lines: readonly FlightLine[] } | { readonly tooMany: number };
 
-/** Rounding must not make a line more out of an outline that is exactly so many spacings wide. */
-const ROUNDING = 1e-6;
+/**
+ * Positions are written to a tenth of a metre or so: an outline that is wider than so many spacings by less than this does
+ * not get a line more for it.
+ */
+const AS_WRITTEN = 0.1;
 
 const RADIANS = Math.PI / 180;
 
@@ -36,7 +39,7 @@ interface Extent {
 /**
  * Parallel lines over a ring, flown to and fro. The ring is parted into strips as wide as the spacing, as many as it takes,
  * with an equal overhang on both sides. A line lies in the middle of each strip and is as long as what the ring has in the
- * strip; so every place inside is within half a spacing of a line, measured across it, and a ring thinner than the
+ * strip; so every place inside is within half a spacing (and 5 cm) of a line, and a ring thinner than the
  * spacing has one line. A line is flown without a break, also over a bay of the ring. The edges of the ring are straight in
  * the frame around its middle; against edges straight in longitude and latitude that is under 0.1 m in 1 km up to 70° of
  * latitude.
@@ -58,7 +61,7 @@ export const linesOver = (ring: readonly LonLat[], wanted: LinesWanted): LinesOv
     least = Math.min(least, across);
     greatest = Math.max(greatest, across);
   }
-  const count = Math.max(1, Math.ceil((greatest - least) / spacing - ROUNDING));
+  const count = Math.max(1, Math.ceil((greatest - least - AS_WRITTEN) / spacing));
   if (count > most) return { tooMany: count };
   const first = (least + greatest) / 2 - (count * spacing) / 2;
   const extents: Extent[] = Array.from({ length: count }, () => ({

@@ -13,10 +13,12 @@ export const QUESTIONS = [
   'How high?',
   'Does it hit anything?',
   'How fast?',
+  'Will it come home?',
   'Who must see it?',
   'By day or by night?',
   'What weather?',
   'Over people?',
+  'Will the photos do?',
   'What papers?',
   'Is the plan of today?',
 ] as const;
@@ -66,7 +68,7 @@ export interface Source {
 }
 
 /** What a rule needs from outside the plan. */
-export type Need = 'terrain' | 'airspace' | 'obstacles' | 'aircraft' | 'weather' | 'people' | 'now';
+export type Need = 'terrain' | 'airspace' | 'obstacles' | 'aircraft' | 'weather' | 'people' | 'runways' | 'now';
 
 /** What a rule may look at: all that facts may, and the names of its fellows. */
 export interface RuleTools extends FactTools {

@@ -15,8 +15,10 @@ import areaBandReversed from './area-band-reversed.ts';
 import areaMeetsGround from './area-meets-ground.ts';
 import authorisationConditionUnstated from './authorisation-condition-unstated.ts';
 import belowHouseClearance from './below-house-clearance.ts';
+import belowHouseReserve from './below-house-reserve.ts';
 import categoryOverPeopleUnmet from './category-over-people-unmet.ts';
 import cliffNotResolved from './cliff-not-resolved.ts';
+import climbBeyondRate from './climb-beyond-rate.ts';
 import cloudNearerThanMinimum from './cloud-nearer-than-minimum.ts';
 import countryContradicted from './country-contradicted.ts';
 import countryMissing from './country-missing.ts';
@@ -24,6 +26,8 @@ import countryWithoutRules from './country-without-rules.ts';
 import dangerousWeatherReported from './dangerous-weather-reported.ts';
 import densityAltitudeAboveLimit from './density-altitude-above-limit.ts';
 import documentTooLarge from './document-too-large.ts';
+import energyShort from './energy-short.ts';
+import flightOutsideWindow from './flight-outside-window.ts';
 import flownInFuture from './flown-in-future.ts';
 import formatUnknown from './format-unknown.ts';
 import gogglesWithoutObserver from './goggles-without-observer.ts';
@@ -41,6 +45,7 @@ import keyUnknown from './key-unknown.ts';
 import landUseAreaTooNear from './land-use-area-too-near.ts';
 import legAboveHeightLimit from './leg-above-height-limit.ts';
 import legBelowObstacleStatement from './leg-below-obstacle-statement.ts';
+import legFasterThanAircraft from './leg-faster-than-aircraft.ts';
 import legMeetsGround from './leg-meets-ground.ts';
 import legWithoutLength from './leg-without-length.ts';
 import nameRepeated from './name-repeated.ts';
@@ -49,14 +54,19 @@ import nightTrainingMissing from './night-training-missing.ts';
 import numberOutOfRange from './number-out-of-range.ts';
 import numberUnreadable from './number-unreadable.ts';
 import numberWithoutUnit from './number-without-unit.ts';
+import obstacleDataOld from './obstacle-data-old.ts';
 import obstacleStruck from './obstacle-struck.ts';
 import offsetFarFromLongitude from './offset-far-from-longitude.ts';
 import patternImpossible from './pattern-impossible.ts';
+import peopleDataOld from './people-data-old.ts';
 import peopleInFallReach from './people-in-fall-reach.ts';
 import peopleNearerThanGuidance from './people-nearer-than-guidance.ts';
 import peopleOverflown from './people-overflown.ts';
 import peopleTooNear from './people-too-near.ts';
 import peopleUnstated from './people-unstated.ts';
+import photoBlurredBySpeed from './photo-blurred-by-speed.ts';
+import photoCoarserThanAsked from './photo-coarser-than-asked.ts';
+import photoOverlapShort from './photo-overlap-short.ts';
 import placeUnknown from './place-unknown.ts';
 import planReused from './plan-reused.ts';
 import pointAboveHeightLimit from './point-above-height-limit.ts';
@@ -69,9 +79,12 @@ import referenceUnreadable from './reference-unreadable.ts';
 import registrationLapsed from './registration-lapsed.ts';
 import registrationMissing from './registration-missing.ts';
 import remoteIdentificationMissing from './remote-identification-missing.ts';
+import reserveBelowPolicy from './reserve-below-policy.ts';
 import restrictionEntered from './restriction-entered.ts';
 import restrictionsNotLookedUp from './restrictions-not-looked-up.ts';
+import returnEnergyShort from './return-energy-short.ts';
 import routeWithoutLanding from './route-without-landing.ts';
+import runwayDataOld from './runway-data-old.ts';
 import runwayZoneEntered from './runway-zone-entered.ts';
 import seenBeyondGuidanceRange from './seen-beyond-guidance-range.ts';
 import seenBeyondVisibility from './seen-beyond-visibility.ts';
@@ -79,6 +92,7 @@ import settingsFaulty from './settings-faulty.ts';
 import statementDatedAhead from './statement-dated-ahead.ts';
 import switchOffRefused from './switch-off-refused.ts';
 import takeOffElevationContradicted from './take-off-elevation-contradicted.ts';
+import terrainDataOld from './terrain-data-old.ts';
 import timeUnreadable from './time-unreadable.ts';
 import trackNotHeld from './track-not-held.ts';
 import unitUnknown from './unit-unknown.ts';
@@ -91,6 +105,7 @@ import weatherStationFar from './weather-station-far.ts';
 import windAboveAircraftLimit from './wind-above-aircraft-limit.ts';
 import windowBackwards from './window-backwards.ts';
 import windowOver from './window-over.ts';
+import windowTooShort from './window-too-short.ts';
 import wordUnknown from './word-unknown.ts';
 import yamlBroken from './yaml-broken.ts';
 import yamlNotPlain from './yaml-not-plain.ts';
@@ -112,8 +127,10 @@ export const RULES: readonly Rule[] = [
   { id: 'area-meets-ground', ...areaMeetsGround },
   { id: 'authorisation-condition-unstated', ...authorisationConditionUnstated },
   { id: 'below-house-clearance', ...belowHouseClearance },
+  { id: 'below-house-reserve', ...belowHouseReserve },
   { id: 'category-over-people-unmet', ...categoryOverPeopleUnmet },
   { id: 'cliff-not-resolved', ...cliffNotResolved },
+  { id: 'climb-beyond-rate', ...climbBeyondRate },
   { id: 'cloud-nearer-than-minimum', ...cloudNearerThanMinimum },
   { id: 'country-contradicted', ...countryContradicted },
   { id: 'country-missing', ...countryMissing },
@@ -121,6 +138,8 @@ export const RULES: readonly Rule[] = [
   { id: 'dangerous-weather-reported', ...dangerousWeatherReported },
   { id: 'density-altitude-above-limit', ...densityAltitudeAboveLimit },
   { id: 'document-too-large', ...documentTooLarge },
+  { id: 'energy-short', ...energyShort },
+  { id: 'flight-outside-window', ...flightOutsideWindow },
   { id: 'flown-in-future', ...flownInFuture },
   { id: 'format-unknown', ...formatUnknown },
   { id: 'goggles-without-observer', ...gogglesWithoutObserver },
@@ -138,6 +157,7 @@ export const RULES: readonly Rule[] = [
   { id: 'land-use-area-too-near', ...landUseAreaTooNear },
   { id: 'leg-above-height-limit', ...legAboveHeightLimit },
   { id: 'leg-below-obstacle-statement', ...legBelowObstacleStatement },
+  { id: 'leg-faster-than-aircraft', ...legFasterThanAircraft },
   { id: 'leg-meets-ground', ...legMeetsGround },
   { id: 'leg-without-length', ...legWithoutLength },
   { id: 'name-repeated', ...nameRepeated },
@@ -146,14 +166,19 @@ export const RULES: readonly Rule[] = [
   { id: 'number-out-of-range', ...numberOutOfRange },
   { id: 'number-unreadable', ...numberUnreadable },
   { id: 'number-without-unit', ...numberWithoutUnit },
+  { id: 'obstacle-data-old', ...obstacleDataOld },
   { id: 'obstacle-struck', ...obstacleStruck },
   { id: 'offset-far-from-longitude', ...offsetFarFromLongitude },
   { id: 'pattern-impossible', ...patternImpossible },
+  { id: 'people-data-old', ...peopleDataOld },
   { id: 'people-in-fall-reach', ...peopleInFallReach },
   { id: 'people-nearer-than-guidance', ...peopleNearerThanGuidance },
   { id: 'people-overflown', ...peopleOverflown },
   { id: 'people-too-near', ...peopleTooNear },
   { id: 'people-unstated', ...peopleUnstated },
+  { id: 'photo-blurred-by-speed', ...photoBlurredBySpeed },
+  { id: 'photo-coarser-than-asked', ...photoCoarserThanAsked },
+  { id: 'photo-overlap-short', ...photoOverlapShort },
   { id: 'place-unknown', ...placeUnknown },
   { id: 'plan-reused', ...planReused },
   { id: 'point-above-height-limit', ...pointAboveHeightLimit },
@@ -166,9 +191,12 @@ export const RULES: readonly Rule[] = [
   { id: 'registration-lapsed', ...registrationLapsed },
   { id: 'registration-missing', ...registrationMissing },
   { id: 'remote-identification-missing', ...remoteIdentificationMissing },
+  { id: 'reserve-below-policy', ...reserveBelowPolicy },
   { id: 'restriction-entered', ...restrictionEntered },
   { id: 'restrictions-not-looked-up', ...restrictionsNotLookedUp },
+  { id: 'return-energy-short', ...returnEnergyShort },
   { id: 'route-without-landing', ...routeWithoutLanding },
+  { id: 'runway-data-old', ...runwayDataOld },
   { id: 'runway-zone-entered', ...runwayZoneEntered },
   { id: 'seen-beyond-guidance-range', ...seenBeyondGuidanceRange },
   { id: 'seen-beyond-visibility', ...seenBeyondVisibility },
@@ -176,6 +204,7 @@ export const RULES: readonly Rule[] = [
   { id: 'statement-dated-ahead', ...statementDatedAhead },
   { id: 'switch-off-refused', ...switchOffRefused },
   { id: 'take-off-elevation-contradicted', ...takeOffElevationContradicted },
+  { id: 'terrain-data-old', ...terrainDataOld },
   { id: 'time-unreadable', ...timeUnreadable },
   { id: 'track-not-held', ...trackNotHeld },
   { id: 'unit-unknown', ...unitUnknown },
@@ -188,6 +217,7 @@ export const RULES: readonly Rule[] = [
   { id: 'wind-above-aircraft-limit', ...windAboveAircraftLimit },
   { id: 'window-backwards', ...windowBackwards },
   { id: 'window-over', ...windowOver },
+  { id: 'window-too-short', ...windowTooShort },
   { id: 'word-unknown', ...wordUnknown },
   { id: 'yaml-broken', ...yamlBroken },
   { id: 'yaml-not-plain', ...yamlNotPlain },
