@@ -22,14 +22,16 @@ export interface CheckArguments {
   readonly allDue: boolean;
   readonly data: readonly string[];
   readonly allowEmpty: boolean;
+  /** Judge again as if the day turned out worse. */
+  readonly stress: boolean;
   /** Name under which standard input is read. */
   readonly name?: string;
 }
 
 /** Flags that take a value, and how often. */
 const TAKES_VALUE = new Set(['--format', '--gate', '--now', '--data', '--name']);
-const SWITCHES = new Set(['--all-due', '--allow-empty']);
-const LATER = new Set(['--baseline', '--changed-since', '--stress']);
+const SWITCHES = new Set(['--all-due', '--allow-empty', '--stress']);
+const LATER = new Set(['--baseline', '--changed-since']);
 
 export interface Split {
   readonly words: readonly string[];
@@ -114,6 +116,7 @@ export const readCheckArguments = (given: readonly string[]): CheckArguments => 
     allDue: split.switches.has('--all-due'),
     data: split.values.get('--data') ?? [],
     allowEmpty: split.switches.has('--allow-empty'),
+    stress: split.switches.has('--stress'),
     ...(name === undefined ? {} : { name }),
   };
 };

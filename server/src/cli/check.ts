@@ -2,6 +2,7 @@ import { readFile, writeFile } from 'node:fs/promises';
 import { resolve } from 'node:path';
 import { readTime } from '../plan/scalars/time.ts';
 import { review } from '../review/review.ts';
+import { stress } from '../review/stress.ts';
 import { Lines } from '../text/lines.ts';
 import type { Instant } from '../units/frames.ts';
 import { type CheckArguments, UsageError } from './arguments.ts';
@@ -47,7 +48,8 @@ export const check = async (given: CheckArguments, machine: Machine): Promise<nu
     try {
       const { input, texts } = await machine.prepare(text, document, host, now);
       const lines = new Map([...texts].map(([name, content]) => [name, new Lines(content)]));
-      checked.push({ path, review: review(input), lines });
+      const found = review(input);
+      checked.push({ path, review: found, lines, ...(given.stress ? { stress: stress(input, found) } : {}) });
     } catch (error) {
       // Our own fault with one plan must not hide the others; exit code 2 says that the check is not complete.
       const said = error instanceof Error ? error.message : String(error);

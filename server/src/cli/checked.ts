@@ -1,4 +1,5 @@
 import type { Review } from '../review/outcome.ts';
+import type { StressResult } from '../review/stress.ts';
 import type { Gap, Level } from '../rulebook/finding.ts';
 import { atLeast } from '../rulebook/finding.ts';
 import type { Lines } from '../text/lines.ts';
@@ -13,6 +14,8 @@ export interface Checked {
   readonly review: Review;
   /** Line indices of the plan and the documents it refers to, by document. */
   readonly lines: ReadonlyMap<string, Lines>;
+  /** What breaks first as the day turns out worse; with `--stress` only. */
+  readonly stress?: readonly StressResult[];
 }
 
 /** A path that could not be opened, and why. */

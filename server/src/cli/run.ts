@@ -20,6 +20,7 @@ check:
   --now TIME                    judge as if it were TIME, such as 2026-06-14T06:00-07:00
   --all-due                     count what is not yet due, too: the check on the morning of the flight
   --data DIR                    a folder that plans may name as data:...; also WAYWARDEN_DATA
+  --stress                      judge again as if the day turned out worse, and tell what breaks first
   --allow-empty                 let a run without any plan pass
   --name NAME                   the name of the plan on standard input
 

@@ -58,7 +58,7 @@ const HIDDEN = /[\u007f-\u009f\u00ad\u061c\u200b-\u200f\u2028-\u202e\u2060-\u206
 export const jsonText = (value: unknown): string =>
   `${JSON.stringify(value, null, 2).replace(HIDDEN, (unit) => `\\u${unit.charCodeAt(0).toString(16).padStart(4, '0')}`)}\n`;
 
-const planReport = ({ path, review, lines }: Checked) => {
+const planReport = ({ path, review, lines, stress }: Checked) => {
   const range = (span: Span) => rangeOf(span, lines);
   const elsewhere = (span: Span) =>
     span.anchor.document === review.plan.document ? {} : { path: shownPath(span.anchor.document) };
@@ -142,5 +142,27 @@ const planReport = ({ path, review, lines }: Checked) => {
     margins: review.margins.map(margin),
     data: review.data.map(({ passing: _, ...source }) => ({ ...source, ...ageOf(source, review) })),
     matrix: review.matrix,
+    ...(stress === undefined
+      ? {}
+      : {
+          stress: stress.map(({ what, most, first }) => ({
+            what,
+            most,
+            first:
+              first === undefined
+                ? null
+                : {
+                    step: first.step,
+                    of: first.of,
+                    amount: first.amount,
+                    findings: first.findings.map(({ rule, level, subject, message }) => ({
+                      rule,
+                      level,
+                      subject,
+                      message,
+                    })),
+                  },
+          })),
+        }),
   };
 };

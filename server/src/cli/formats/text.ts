@@ -14,6 +14,7 @@ import { type Paint, plain } from '../terminal.ts';
 /** How many places of one rule are printed; the rest are counted. */
 const PLACES_SHOWN = 12;
 const MARGINS_SHOWN = 5;
+const STRESS_SHOWN = 3;
 
 const TITLES = new Map(RULES.map((rule) => [rule.id, rule.title]));
 
@@ -84,12 +85,30 @@ const planText = (checked: Checked, run: Run, paint: Paint): string => {
     out.push('', `  ${paint.strong('tightest margins')}`);
     for (const margin of review.margins.slice(0, MARGINS_SHOWN)) out.push(`    ${marginText(margin)}`);
   }
+  out.push(...stressText(checked, paint));
   if (review.data.length > 0) {
     out.push('', `  ${paint.strong('data')}`);
     for (const source of review.data) out.push(paint.faint(`    ${plain(sayEdition(source, review.plan))}`));
   }
   out.push('', `  ${summary(review)}`, '');
   return out.join('\n');
+};
+
+/** What breaks first as the day turns out worse. */
+const stressText = ({ stress }: Checked, paint: Paint): readonly string[] => {
+  if (stress === undefined) return [];
+  const lines = ['', `  ${paint.strong('what breaks first')}`];
+  for (const { what, most, first } of stress) {
+    if (first === undefined) {
+      lines.push(`    ${what}: nothing new up to ${most}`);
+      continue;
+    }
+    lines.push(`    ${what}: at ${first.amount}, step ${first.step} of ${first.of}`);
+    for (const { level, rule, message } of first.findings.slice(0, STRESS_SHOWN))
+      lines.push(`      ${paint[level](level)}  ${rule}: ${plain(message)}`);
+    if (first.findings.length > STRESS_SHOWN) lines.push(`      and ${first.findings.length - STRESS_SHOWN} more`);
+  }
+  return lines;
 };
 
 const judgedBy = (review: Review): string => {
