@@ -60,10 +60,8 @@ aircraft: ../fleet/b.aircraft.yaml`;
       edition: '2026-06',
       retrieved: '2026-06-02T00:00:00Z',
     });
-    expect(world.data[2]).toMatchObject({
-      edition: expect.stringContaining('not stated'),
-      retrieved: '2026-06-01T00:00:00Z',
-    });
+    // The time that the disk shows is that of a copy; it tells nothing about the data.
+    expect(world.data[2]).toEqual({ name: expect.any(String), edition: 'not stated' });
   });
 
   test('is the same where only whole files can be read', async () => {

@@ -4,7 +4,8 @@ import { type Host, type Prepared, prepare } from '../../server/src/host/prepare
 import { readHeight } from '../../server/src/plan/scalars/height.ts';
 import { readAmount } from '../../server/src/plan/scalars/quantity.ts';
 import { readTime } from '../../server/src/plan/scalars/time.ts';
-import type { Instant } from '../../server/src/units/frames.ts';
+import { sayRfc3339 } from '../../server/src/units/calendar.ts';
+import { type Instant, instant } from '../../server/src/units/frames.ts';
 import { makeGtx } from './make-gtx.ts';
 import { makeGeoTiff } from './make-raster.ts';
 import { memoryFiles } from './memory-files.ts';
@@ -20,9 +21,11 @@ import { memoryFiles } from './memory-files.ts';
  *     geoid: 30 m                        mean sea level so high above the ellipsoid, as geoid.gtx; only where named
  *     middle: [-120.495, 47.5]           where the raster lies, 0.04° by 0.02°
  *     zones: [{ id, name, kind, class, floor, ceiling, circle: { at, radius } or ring: [[lon, lat], ...] }]
+ *     retrieved: 2026-06-12T08:00:00Z    of the files of zones and obstacles; never after a day before now
  *     covers: [west, south, east, north] of the zones file; half a degree around the middle unless said
  *     obstacles: [{ name, at: [lon, lat], top, radius }]
  *     aircraft: |                        text of craft.aircraft.yaml
+ *     performance: |                     lines of craft.aircraft.yaml for the keys that its text does not have
  *     settings: |                        text of waywarden.settings.yaml
  *     files: { name: text }              any other file beside the plan
  */
@@ -32,6 +35,7 @@ export interface FixtureWorld {
   readonly surface?: Exclude<Ground, 'none'>;
   readonly geoid?: string;
   readonly middle?: readonly [number, number];
+  readonly retrieved?: string;
   readonly zones?: readonly ZoneText[];
   readonly covers?: readonly [number, number, number, number];
   readonly obstacles?: readonly {
@@ -43,6 +47,7 @@ export interface FixtureWorld {
     guyWires?: boolean;
   }[];
   readonly aircraft?: string;
+  readonly performance?: string;
   readonly settings?: string;
   readonly files?: Readonly<Record<string, string>>;
 }
@@ -118,14 +123,27 @@ const rasterOf = (ground: Exclude<Ground, 'none'>, [lon, lat]: readonly [number,
 const flatGeoid = (height: number): Uint8Array =>
   makeGtx({ south: -90, west: -180, stepNorth: 10, stepEast: 10, rows: 19, columns: 36, value: () => height });
 
-const geoJson = (features: readonly object[], members: object = {}): string =>
-  JSON.stringify({
-    type: 'FeatureCollection',
-    edition: '2026-06-01',
-    retrieved: '2026-06-12T08:00:00Z',
-    ...members,
-    features,
-  });
+const geoJson = (features: readonly object[], members: object): string =>
+  JSON.stringify({ type: 'FeatureCollection', edition: '2026-06-01', ...members, features });
+
+const DAY_MS = 86_400_000;
+
+/** A file is retrieved before the check; only a world that says so has one that is not. */
+const retrievedOf = (world: FixtureWorld): string => {
+  if (world.retrieved !== undefined) return world.retrieved;
+  const usual = Date.UTC(2026, 5, 12, 8);
+  return sayRfc3339(instant(Math.min(usual, nowOf(world) - DAY_MS)));
+};
+
+const KEY = /^([a-z][a-z-]*):/;
+
+/** An aircraft's text with what it does not say of its performance, so that only few fixtures have to. */
+const withPerformance = (aircraft: string, performance: string): string => {
+  if (!/^aircraft: 1\b/m.test(aircraft)) return aircraft;
+  const own = new Set(aircraft.split('\n').map((line) => KEY.exec(line)?.[1]));
+  const more = performance.split('\n').filter((line) => line !== '' && !own.has(KEY.exec(line)?.[1]));
+  return [aircraft.replace(/\n$/, ''), ...more, ''].join('\n');
+};
 
 const zoneFeature = ({ circle, ring, ...properties }: ZoneText): object => {
   if (circle !== undefined) {
@@ -159,16 +177,20 @@ export const worldFiles = (given: FixtureWorld, plan: string): Record<string, st
     files['/plans/surface.tif'] = rasterOf(world.surface, world.middle ?? [-120.495, 47.5]);
   if (world.geoid !== undefined) files['/plans/geoid.gtx'] = flatGeoid(metres(world.geoid));
   const [lon, lat] = world.middle ?? [-120.495, 47.5];
+  const retrieved = retrievedOf(world);
   const covers = world.covers ?? [lon - 0.5, lat - 0.5, lon + 0.5, lat + 0.5];
-  files['/plans/zones.geojson'] = geoJson((world.zones ?? []).map(zoneFeature), { covers });
+  files['/plans/zones.geojson'] = geoJson((world.zones ?? []).map(zoneFeature), { retrieved, covers });
   files['/plans/obstacles.geojson'] = geoJson(
     (world.obstacles ?? []).map(({ at, ...properties }) => ({
       type: 'Feature',
       properties,
       geometry: { type: 'Point', coordinates: at },
     })),
+    { retrieved },
   );
-  if (world.aircraft !== undefined) files['/plans/craft.aircraft.yaml'] = world.aircraft;
+  if (world.aircraft !== undefined) {
+    files['/plans/craft.aircraft.yaml'] = withPerformance(world.aircraft, world.performance ?? '');
+  }
   if (world.settings !== undefined) files['/plans/waywarden.settings.yaml'] = world.settings;
   for (const [name, text] of Object.entries(world.files ?? {})) files[`/plans/${name}`] = text;
   return files;

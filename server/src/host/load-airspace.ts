@@ -1,7 +1,7 @@
 import { type Box, boxAround, boxesMeet } from '../geo/box.ts';
 import type { ZoneMapping } from '../plan/mapping.ts';
 import { readMapping } from '../plan/read-mapping.ts';
-import type { AirspaceReference } from '../plan/references.ts';
+import type { AirspaceReference, FileReference } from '../plan/references.ts';
 import { Lines } from '../text/lines.ts';
 import { startOf } from '../text/span.ts';
 import type { Airspace, Missing } from '../world/world.ts';
@@ -38,13 +38,13 @@ const loadMapping = async (reference: string, loading: Loading): Promise<ReadMap
     const mapping = readMapping(text, source.location);
     return { value: { mapping, faults: readFaults(text, mapping) }, bytes: 20 * bytes.length + 1000 };
   });
-  loading.used(provenanceOf(reference, source.stat, {}));
+  loading.used(provenanceOf(reference, {}));
   return { ...read, key };
 };
 
 /** A file that is read through a mapping; undefined where the mapping cannot be used, which is told on it. */
 const loadMapped = async (
-  file: string,
+  file: FileReference,
   mappingReference: string,
   loading: Loading,
 ): Promise<ReadFile<ZonesFile> | undefined> => {
@@ -96,15 +96,16 @@ export const loadAirspace = async (
   const files: ReadFile<ZonesFile>[] = [];
   const failures: Failure[] = [];
   const seen = new Set<string>();
-  for (const { value: reference, mapping } of references) {
+  for (const named of references) {
+    const { value: reference, mapping } = named;
     const both = `${reference}\n${mapping?.value ?? ''}`;
     if (seen.has(both)) continue;
     seen.add(both);
     try {
       const file =
         mapping === undefined
-          ? await readText(reference, 'zones', readZones, loading)
-          : await loadMapped(reference, mapping.value, loading);
+          ? await readText(named, 'zones', readZones, loading)
+          : await loadMapped(named, mapping.value, loading);
       if (file !== undefined) files.push(file);
       else failures.push({ reference, reason: `cannot be read without its mapping "${mapping?.value ?? ''}"` });
     } catch (error) {

@@ -51,7 +51,7 @@ export const loadGeoid = async (
     });
     if (loaded === undefined) throw new Unreadable("does not reach the plan's area");
     const edition = `geoid grid of ${sayNumber(loaded.step * 60)} minutes of arc`;
-    loading.used(provenanceOf(reference, source.stat, { edition }));
+    loading.used(provenanceOf(reference, { edition }));
     return loaded.geoid;
   } catch (error) {
     const reason = reasonOf(error);

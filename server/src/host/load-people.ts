@@ -1,4 +1,5 @@
 import type { Plan } from '../plan/model.ts';
+import type { FileReference } from '../plan/references.ts';
 import type { PeopleLayer } from '../world/people.ts';
 import { type PeopleFile, readPeopleFile } from '../world/people-geojson.ts';
 import type { Runways } from '../world/runway.ts';
@@ -7,7 +8,9 @@ import type { Missing } from '../world/world.ts';
 import { readTexts } from './load-texts.ts';
 import { type Loading, sayMissing } from './sources.ts';
 
-const distinct = (references: Plan['terrain']): readonly string[] => [...new Set(references.map(({ value }) => value))];
+/** Each file once, as it is first named. */
+const distinct = (references: readonly FileReference[]): readonly FileReference[] =>
+  [...new Map([...references].reverse().map((reference) => [reference.value, reference])).values()].reverse();
 
 /** Areas with people from files. A file that could not be read could have said something about any place. */
 export const loadPeople = async (plan: Plan, loading: Loading): Promise<PeopleLayer | Missing> => {

@@ -9,7 +9,17 @@ import { byteSource } from './raster/byte-source.ts';
 import { type GeoTiff, openGeoTiff, readGeoTiff } from './raster/geotiff.ts';
 import { readHgt, tileCorner, tileMeets } from './raster/hgt.ts';
 import { gridOf, joinParts, middleOf, nodesFor, type RasterPart, type ReadTerms } from './raster/raster-part.ts';
-import { follow, type Loading, provenanceOf, reasonOf, type Source, sayMissing, statOf } from './sources.ts';
+import {
+  follow,
+  type Loading,
+  provenanceOf,
+  reasonOf,
+  type Source,
+  sayMissing,
+  statOf,
+  type Told,
+  toldByPlan,
+} from './sources.ts';
 import { Unreadable } from './unreadable.ts';
 
 /** Parts are read for boxes on this lattice (1/256 degree, some 430 m), so that an edit seldom asks for another part. */
@@ -55,7 +65,7 @@ const openTiff = (source: Source, { cache, files }: Loading): Promise<GeoTiff> =
 /** What the plan says about a reference and what goes with it, and by what words that is told apart in the cache. */
 interface Terms {
   readonly read: ReadTerms;
-  readonly edition: string | undefined;
+  readonly told: Told;
   readonly key: string;
 }
 
@@ -64,7 +74,7 @@ const termsOf = (reference: TerrainReference, geoid: LoadedGeoid | Missing | und
   const grid = geoid === undefined || isMissing(geoid) ? undefined : geoid;
   return {
     read: { ...(error === undefined ? {} : { error }), ...(grid === undefined ? {} : { geoid: grid }) },
-    edition: reference.edition?.value,
+    told: toldByPlan(reference),
     key: `${error ?? ''} ${grid?.key ?? ''}`,
   };
 };
@@ -104,9 +114,9 @@ const loadPart = async (
   return part === undefined ? undefined : { key, part };
 };
 
-const useSource = (name: string, { stat }: Source, part: RasterPart, { edition }: Terms, loading: Loading): void => {
-  const told = edition ?? (part.edition === '' ? undefined : part.edition);
-  loading.used(provenanceOf(name, stat, { edition: told, notes: part.notes }));
+const useSource = (name: string, part: RasterPart, { told }: Terms, loading: Loading): void => {
+  const edition = told.edition ?? (part.edition === '' ? undefined : part.edition);
+  loading.used(provenanceOf(name, { ...told, edition, notes: part.notes }));
 };
 
 /** The tiles of a folder that the box needs. A tile that cannot be read is a problem of its own; the others count. */
@@ -136,7 +146,7 @@ const loadFolder = async (
       const loaded = await loadPart(name, tile, box, terms, loading);
       if (loaded === undefined) continue;
       parts.push(loaded);
-      useSource(`${reference.replace(/\/+$/, '')}/${name}`, tile, loaded.part, terms, loading);
+      useSource(`${reference.replace(/\/+$/, '')}/${name}`, loaded.part, terms, loading);
     } catch (error) {
       failed++;
       loading.report(reference, `holds ${name}, which ${reasonOf(error)}`);
@@ -157,7 +167,7 @@ const loadReference = async (
   if (source.stat.kind === 'folder') return loadFolder(reference, source, box, terms, loading);
   const loaded = await loadPart(nameOf(source.location), source, box, terms, loading);
   if (loaded === undefined) throw new Unreadable("does not reach the plan's area");
-  useSource(reference, source, loaded.part, terms, loading);
+  useSource(reference, loaded.part, terms, loading);
   return [loaded];
 };
 

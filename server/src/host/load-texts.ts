@@ -1,4 +1,5 @@
-import { follow, type Loading, provenanceOf, readWhole, reasonOf, type Source } from './sources.ts';
+import type { FileReference } from '../plan/references.ts';
+import { follow, type Loading, provenanceOf, readWhole, reasonOf, type Source, toldByPlan } from './sources.ts';
 import { decodeText } from './text-file.ts';
 
 export const MEGABYTE = 1024 * 1024;
@@ -27,12 +28,13 @@ interface AboutItself {
  * readings of one file that differ. Rejects as `follow` does.
  */
 export const readText = async <T extends AboutItself>(
-  reference: string,
+  named: FileReference,
   kind: string,
   read: (text: string) => T,
   loading: Loading,
   variant = '',
 ): Promise<ReadFile<T>> => {
+  const { value: reference } = named;
   const source: Source = await follow(reference, loading);
   const key = `${kind} ${source.location} ${source.stat.version} ${variant}`;
   const file = await loading.cache.get(key, async () => {
@@ -40,7 +42,13 @@ export const readText = async <T extends AboutItself>(
     return { value: read(decodeText(bytes)), bytes: 4 * bytes.length + 1000 };
   });
   for (const problem of file.problems) loading.report(reference, problem);
-  loading.used(provenanceOf(reference, source.stat, { edition: file.edition, retrieved: file.retrieved }));
+  const told = toldByPlan(named);
+  loading.used(
+    provenanceOf(reference, {
+      edition: file.edition ?? told.edition,
+      retrieved: file.retrieved ?? told.retrieved,
+    }),
+  );
   return { key, reference, file };
 };
 
@@ -51,7 +59,7 @@ export interface ReadTexts<T> {
 
 /** Reads text files of one kind; what could not be read at all is reported, and the others count. */
 export const readTexts = async <T extends AboutItself>(
-  references: readonly string[],
+  references: readonly FileReference[],
   kind: string,
   read: (text: string) => T,
   loading: Loading,
@@ -63,8 +71,8 @@ export const readTexts = async <T extends AboutItself>(
       files.push(await readText(reference, kind, read, loading));
     } catch (error) {
       const reason = reasonOf(error);
-      failures.push({ reference, reason });
-      loading.report(reference, reason);
+      failures.push({ reference: reference.value, reason });
+      loading.report(reference.value, reason);
     }
   }
   return { files, failures };

@@ -38,8 +38,7 @@ interface LoadedObstacles {
 const loadObstacles = async (plan: Plan, loading: Loading): Promise<LoadedObstacles> => {
   if (plan.obstacles === undefined) return { obstacles: { missing: 'the plan names no obstacles' } };
   if (plan.obstacles.kind === 'statement') return { obstacles: [] };
-  const references = plan.obstacles.files.map((reference) => reference.value);
-  const { files, failures } = await readTexts<ObstaclesFile>(references, 'obstacles', readObstacles, loading);
+  const { files, failures } = await readTexts<ObstaclesFile>(plan.obstacles.files, 'obstacles', readObstacles, loading);
   const obstacles = files.flatMap(({ file }) => file.obstacles);
   if (failures.length > 0) {
     const incomplete = { missing: sayMissing('obstacle file', failures) };
@@ -57,7 +56,7 @@ const loadAircraft = async (reference: string | undefined, loading: Loading): Pr
       const bytes = await readWhole(loading.files, source, LARGEST_AIRCRAFT);
       return { value: readAircraft(decodeText(bytes), source.location), bytes: 20 * bytes.length + 1000 };
     });
-    loading.used(provenanceOf(reference, source.stat, {}));
+    loading.used(provenanceOf(reference, {}));
     return aircraft;
   } catch (error) {
     const reason = reasonOf(error);

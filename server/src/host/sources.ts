@@ -1,3 +1,5 @@
+import type { FileReference } from '../plan/references.ts';
+import { sayRfc3339, startOfDay } from '../units/calendar.ts';
 import type { FileStat, Files } from '../world/files.ts';
 import type { Provenance } from '../world/world.ts';
 import { confine, type Reach } from './confine.ts';
@@ -50,24 +52,32 @@ export const readWhole = async (files: Files, { location, stat }: Source, most: 
   return files.read(location);
 };
 
-/** Where a source comes from, with the file's own time where it tells none. */
-export const provenanceOf = (
-  name: string,
-  stat: FileStat,
-  told: {
-    readonly edition?: string | undefined;
-    readonly retrieved?: string | undefined;
-    readonly notes?: readonly string[];
-  },
-): Provenance => {
-  const edition = told.edition ?? (stat.modified === undefined ? 'not stated' : `not stated, file of ${stat.modified}`);
-  const retrieved = told.retrieved ?? stat.modified;
-  return {
-    name,
-    edition: [edition, ...(told.notes ?? [])].join('; '),
-    ...(retrieved === undefined ? {} : { retrieved }),
-  };
-};
+/** What is said of a source: by itself, or by the plan that names it. */
+export interface Told {
+  readonly edition?: string | undefined;
+  /** RFC 3339. */
+  readonly retrieved?: string | undefined;
+  readonly notes?: readonly string[];
+}
+
+/** What the plan says of a file that it names; a date alone begins at midnight in UTC. */
+export const toldByPlan = ({ edition, retrieved }: FileReference): Told => ({
+  edition: edition?.value,
+  retrieved:
+    retrieved === undefined
+      ? undefined
+      : sayRfc3339('date' in retrieved.value ? startOfDay(retrieved.value.date, 0) : retrieved.value.time.at),
+});
+
+/**
+ * Where a source comes from. The time of the file is not in it: a copy made this morning would make old data look new,
+ * and a statement made for a plan would lapse with the next copy of the same files.
+ */
+export const provenanceOf = (name: string, { edition = 'not stated', retrieved, notes = [] }: Told): Provenance => ({
+  name,
+  edition: [edition, ...notes].join('; '),
+  ...(retrieved === undefined ? {} : { retrieved }),
+});
 
 /** `names` as one reason why a part of the world is missing: the first problem, and how many more there are. */
 export const sayMissing = (

@@ -6,7 +6,7 @@ import type { Crew } from './crew.ts';
 import type { ObstacleSource } from './obstacle-source.ts';
 import type { PatternPart, PatternTerms } from './pattern.ts';
 import type { People } from './people.ts';
-import type { AirspaceReference, TerrainReference } from './references.ts';
+import type { AirspaceReference, FileReference, TerrainReference } from './references.ts';
 import type { Slip } from './slip.ts';
 import type { PlanWeather } from './weather.ts';
 
@@ -33,7 +33,7 @@ export interface Plan {
   readonly airspace: readonly AirspaceReference[];
   readonly obstacles?: ObstacleSource;
   /** Runways with their airports' surface class, for the exclusion zones around their ends. */
-  readonly runways: readonly Written<string>[];
+  readonly runways: readonly FileReference[];
   readonly people?: People;
   readonly weather: PlanWeather;
   readonly preflight: readonly PreflightStatement[];

@@ -2,6 +2,7 @@ import type { Span, Written } from '../text/span.ts';
 import type { CalendarDate } from '../units/calendar.ts';
 import type { Metres } from '../units/frames.ts';
 import type { Amount, Statement, WrittenHeight, WrittenPosition } from './model.ts';
+import type { FileReference } from './references.ts';
 
 export type ObstacleSource = ObstacleStatement | ObstacleList;
 
@@ -14,7 +15,7 @@ export interface ObstacleStatement extends Statement {
 export interface ObstacleList {
   readonly kind: 'list';
   readonly span: Span;
-  readonly files: readonly Written<string>[];
+  readonly files: readonly FileReference[];
   readonly listed: readonly ListedObstacle[];
   readonly requests: readonly StructureRequest[];
 }

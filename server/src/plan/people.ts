@@ -1,6 +1,7 @@
 import type { Span, Written } from '../text/span.ts';
 import type { Metres } from '../units/frames.ts';
 import type { Amount, AreaShape, Statement } from './model.ts';
+import type { FileReference } from './references.ts';
 
 /**
  * What a piece of ground holds. `assembly`: so many that they cannot get away from each other; `road`: traffic moves on
@@ -30,7 +31,7 @@ export interface People extends Statement {
   readonly noneWithin?: Amount<Metres>;
   /** No residential, commercial, industrial or recreational area is nearer than this. */
   readonly noAreasWithin?: Amount<Metres>;
-  readonly files: readonly Written<string>[];
+  readonly files: readonly FileReference[];
   readonly listed: readonly ListedPeople[];
   readonly lowSpeedMode?: LowSpeedMode;
 }

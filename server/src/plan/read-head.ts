@@ -1,28 +1,22 @@
 import {
   amountOf,
-  asSection,
-  asText,
   dateOf,
   elevationOf,
-  type Field,
-  fieldOf,
   heightOf,
-  oneOrMore,
   positionIn,
   present,
   type Section,
   sectionOf,
   textOf,
-  textsOf,
   timeOf,
   wordOf,
 } from './fields.ts';
 import type { LostLink, Permission, Plan, Site, SitePlace, Window } from './model.ts';
 import { readCrew } from './read-crew.ts';
 import { readPeople } from './read-people.ts';
+import { readAirspace, readFiles, readTerrain } from './read-references.ts';
 import { readAccepts, readAuthorisations, readObstacles, readPreflight, readRestrictions } from './read-statements.ts';
 import { readWeather } from './read-weather.ts';
-import type { AirspaceReference, TerrainReference } from './references.ts';
 
 /** All of a plan that stands outside its route. */
 export type Head = Omit<
@@ -42,11 +36,11 @@ export const readHead = (root: Section | undefined): Head =>
     aircraft: textOf(root, 'aircraft'),
     site: readSite(sectionOf(root, 'site')),
     crew: readCrew(sectionOf(root, 'crew')),
-    terrain: oneOrMore(fieldOf(root, 'terrain')).flatMap((field) => readTerrain(field) ?? []),
+    terrain: readTerrain(root),
     geoid: textOf(root, 'geoid'),
-    airspace: oneOrMore(fieldOf(root, 'airspace')).flatMap((field) => readAirspace(field) ?? []),
+    airspace: readAirspace(root),
     obstacles: readObstacles(sectionOf(root, 'obstacles')),
-    runways: textsOf(root, 'runways'),
+    runways: readFiles(root, 'runways'),
     people: readPeople(sectionOf(root, 'people')),
     weather: readWeather(sectionOf(root, 'weather')),
     preflight: readPreflight(root),
@@ -56,28 +50,6 @@ export const readHead = (root: Section | undefined): Head =>
     accepts: readAccepts(root),
     lostLink: readLostLink(sectionOf(root, 'lost-link')),
   });
-
-const readAirspace = (field: Field): AirspaceReference | undefined => {
-  if (field.node.kind !== 'mapping') return asText(field);
-  const section = asSection(field);
-  const file = textOf(section, 'file');
-  return file && present<AirspaceReference>({ ...file, mapping: textOf(section, 'mapping') });
-};
-
-const readTerrain = (field: Field): TerrainReference | undefined => {
-  if (field.node.kind !== 'mapping') return asText(field);
-  const section = asSection(field);
-  const file = textOf(section, 'file');
-  return (
-    file &&
-    present<TerrainReference>({
-      ...file,
-      is: wordOf(section, 'is', ['ground', 'surface']),
-      error: amountOf(section, 'error', 'length'),
-      edition: textOf(section, 'edition'),
-    })
-  );
-};
 
 export const readWindow = (section: Section | undefined): Window | undefined =>
   section &&

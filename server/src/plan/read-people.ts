@@ -10,7 +10,6 @@ import {
   type Section,
   sectionOf,
   textOf,
-  textsOf,
   wordOf,
 } from './fields.ts';
 import {
@@ -22,6 +21,7 @@ import {
   type People,
 } from './people.ts';
 import { readOutline } from './read-outline.ts';
+import { readFiles } from './read-references.ts';
 
 export const readPeople = (section: Section | undefined): People | undefined =>
   section &&
@@ -33,7 +33,7 @@ export const readPeople = (section: Section | undefined): People | undefined =>
     of: textOf(section, 'of'),
     noneWithin: amountOf(section, 'none-within', 'length'),
     noAreasWithin: amountOf(section, 'no-areas-within', 'length'),
-    files: textsOf(section, 'files'),
+    files: readFiles(section, 'files'),
     listed: listOf(section, 'listed').flatMap((field) => {
       const entry = asSection(field);
       return entry === undefined ? [] : [readListed(entry)];

@@ -25,14 +25,19 @@ const readLimits = (section: Section | undefined): HouseLimits => {
     return present<HouseLimit<T>>({ value, because: textOf(one, 'because'), span: one.node.span });
   };
   const length = (one: Section) => amountOf(one, 'is', 'length');
+  const age = (one: Section) => amountOf(one, 'is', 'time');
   return present<HouseLimits>({
     height: limit('height', (one) => heightOf(one, 'is')),
     sightRange: limit('sight-range', length),
     groundClearance: limit('ground-clearance', length),
     terrainMargin: limit('terrain-margin', length),
     reserve: limit('reserve', (one) => amountOf(one, 'is', 'share')),
-    statementAge: limit('statement-age', (one) => amountOf(one, 'is', 'time')),
-    airspaceAge: limit('airspace-age', (one) => amountOf(one, 'is', 'time')),
+    statementAge: limit('statement-age', age),
+    airspaceAge: limit('airspace-age', age),
+    obstaclesAge: limit('obstacles-age', age),
+    peopleAge: limit('people-age', age),
+    runwaysAge: limit('runways-age', age),
+    terrainAge: limit('terrain-age', age),
   });
 };
 

@@ -32,6 +32,7 @@ import type {
   StructureRequest,
 } from './model.ts';
 import { readOutline, readRing } from './read-outline.ts';
+import { readFiles } from './read-references.ts';
 import { entryOf } from './shape-errors.ts';
 
 /** The sections of a list; entries that are none have been told. */
@@ -64,7 +65,7 @@ export const readObstacles = (section: Section | undefined): ObstacleSource | un
   }
   const listed = sections(listOf(section, 'listed')).flatMap((entry) => readListed(entry) ?? []);
   const requests = sections(listOf(section, 'requests')).map(readRequest);
-  const files = textsOf(section, 'files');
+  const files = readFiles(section, 'files');
   return { kind: 'list', span: section.node.span, files, listed, requests } satisfies ObstacleList;
 };
 

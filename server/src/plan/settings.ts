@@ -26,6 +26,10 @@ export interface HouseLimits {
   readonly reserve?: HouseLimit<Amount<Share>>;
   readonly statementAge?: HouseLimit<Amount<number>>;
   readonly airspaceAge?: HouseLimit<Amount<number>>;
+  readonly obstaclesAge?: HouseLimit<Amount<number>>;
+  readonly peopleAge?: HouseLimit<Amount<number>>;
+  readonly runwaysAge?: HouseLimit<Amount<number>>;
+  readonly terrainAge?: HouseLimit<Amount<number>>;
 }
 
 export interface HouseLimit<T> {

@@ -1,4 +1,5 @@
 import { ageAt } from '../facts/data-age.ts';
+import { isOfReference, sourceReferences } from '../facts/sources-of-plan.ts';
 import type { Plan } from '../plan/model.ts';
 import type { Need, Rule } from '../rulebook/rule.ts';
 import { sayCount, sayList, sayNumber } from '../units/say.ts';
@@ -6,18 +7,9 @@ import type { Provenance } from '../world/world.ts';
 
 /** The references of a plan that answer a need. */
 const referencesFor = (need: Need, plan: Plan): readonly string[] => {
-  const values = (list: readonly { readonly value: string }[]): readonly string[] => list.map(({ value }) => value);
-  if (need === 'terrain') return values(plan.terrain);
-  if (need === 'airspace') return values(plan.airspace);
   if (need === 'aircraft') return plan.aircraft === undefined ? [] : [plan.aircraft.value];
-  if (need === 'obstacles') return plan.obstacles?.kind === 'list' ? values(plan.obstacles.files) : [];
-  if (need === 'people') return values(plan.people?.files ?? []);
-  return [];
+  return sourceReferences(plan).flatMap(({ kind, reference }) => (kind === need ? [reference.value] : []));
 };
-
-/** A tile of a folder stands under the folder's reference. */
-const isOf = (source: Provenance, reference: string): boolean =>
-  source.name === reference || source.name.startsWith(`${reference.replace(/\/+$/, '')}/`);
 
 /** "lakes.tif (edition 2027-01, 12 days old at take-off)" */
 export const sayEdition = (source: Provenance, plan: Plan): string => {
@@ -58,7 +50,7 @@ const NAMED = 2;
 export const restsOn = (rule: Rule, plan: Plan, data: readonly Provenance[]): string => {
   const references = [...new Set(rule.needs.flatMap((need) => referencesFor(need, plan)))];
   const groups = references
-    .map((reference) => ({ reference, sources: data.filter((source) => isOf(source, reference)) }))
+    .map((reference) => ({ reference, sources: data.filter((source) => isOfReference(source, reference)) }))
     .filter(({ sources }) => sources.length > 0);
   if (groups.length === 0) return '';
   if (groups.length <= NAMED) {

@@ -79,6 +79,7 @@ import referenceUnreadable from './reference-unreadable.ts';
 import registrationLapsed from './registration-lapsed.ts';
 import registrationMissing from './registration-missing.ts';
 import remoteIdentificationMissing from './remote-identification-missing.ts';
+import requestNamesNoStructure from './request-names-no-structure.ts';
 import reserveBelowPolicy from './reserve-below-policy.ts';
 import restrictionEntered from './restriction-entered.ts';
 import restrictionsNotLookedUp from './restrictions-not-looked-up.ts';
@@ -191,6 +192,7 @@ export const RULES: readonly Rule[] = [
   { id: 'registration-lapsed', ...registrationLapsed },
   { id: 'registration-missing', ...registrationMissing },
   { id: 'remote-identification-missing', ...remoteIdentificationMissing },
+  { id: 'request-names-no-structure', ...requestNamesNoStructure },
   { id: 'reserve-below-policy', ...reserveBelowPolicy },
   { id: 'restriction-entered', ...restrictionEntered },
   { id: 'restrictions-not-looked-up', ...restrictionsNotLookedUp },

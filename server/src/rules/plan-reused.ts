@@ -4,7 +4,7 @@ import { planDigest } from '../facts/plan-digest.ts';
 import type { DateOrTime, Plan, Statement } from '../plan/model.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import type { Span } from '../text/span.ts';
-import { type CalendarDate, dateAt, daysBetween, sayDate } from '../units/calendar.ts';
+import { type CalendarDate, dateAt, daysBetween, sayDate, startOfDay } from '../units/calendar.ts';
 import { sayCount, sayList } from '../units/say.ts';
 
 const statementsOf = (plan: Plan): readonly Statement[] => [
@@ -41,7 +41,7 @@ export default defineRule({
     sound: 'people: { none-within: 150 m, seen: 2026-06-12, by: pilot }\n',
   },
 
-  *check(plan, { ask, settings }) {
+  *check(plan, { ask, settings, now }) {
     const statements = statementsOf(plan);
     if (statements.length === 0) return;
     const from = given(plan.window?.from, 'the beginning of the window').value;
@@ -61,6 +61,9 @@ export default defineRule({
       const seen = dayOf(statement.seen.value);
       const age = daysBetween(seen, day);
       const at = statement.seen.span;
+      // What is dated ahead of the check, too, is told as that.
+      if (daysBetween(seen, lastDay) < 0 && plan.flown === undefined && now < startOfDay(seen, from.offsetMinutes))
+        return [];
       if (daysBetween(seen, lastDay) < 0)
         return [{ statement, at, said: `${statement.key} (${sayDate(seen)}, after the flight)` }];
       if (age <= most) return [];

@@ -2,7 +2,7 @@ import { lackingOnDay } from '../facts/due.ts';
 import { given } from '../facts/fact.ts';
 import type { Plan, RestrictionSource } from '../plan/model.ts';
 import { defineRule } from '../rulebook/rule.ts';
-import { endOfDay, sayDate, sayTime } from '../units/calendar.ts';
+import { endOfDay, sayDate, sayTime, startOfDay } from '../units/calendar.ts';
 import type { Instant } from '../units/frames.ts';
 
 const HOUR = 3_600_000;
@@ -11,7 +11,8 @@ const HOUR = 3_600_000;
 const MOST_HOURS = 24;
 
 interface Look {
-  /** The latest time at which it can have been. */
+  /** The earliest and the latest time at which it can have been. */
+  readonly from: Instant;
   readonly at: Instant;
   readonly said: string;
 }
@@ -20,13 +21,17 @@ interface Look {
 const lookOf = (restrictions: RestrictionSource, offsetMinutes: number): Look | undefined => {
   if (restrictions.kind === 'notices') {
     const retrieved = restrictions.retrieved?.value;
-    return retrieved && { at: retrieved.at, said: sayTime(retrieved) };
+    return retrieved && { from: retrieved.at, at: retrieved.at, said: sayTime(retrieved) };
   }
   const seen = restrictions.seen?.value;
   if (seen === undefined) return undefined;
   return 'time' in seen
-    ? { at: seen.time.at, said: sayTime(seen.time) }
-    : { at: endOfDay(seen.date, offsetMinutes), said: sayDate(seen.date) };
+    ? { from: seen.time.at, at: seen.time.at, said: sayTime(seen.time) }
+    : {
+        from: startOfDay(seen.date, offsetMinutes),
+        at: endOfDay(seen.date, offsetMinutes),
+        said: sayDate(seen.date),
+      };
 };
 
 export default defineRule({
@@ -37,7 +42,7 @@ export default defineRule({
   basis: 'law',
   why: 'A restriction can appear in the evening for the next morning. Who looked last week does not know of it.',
   condition:
-    'The plan holds the notices that were found, with the time at which they were fetched, or the statement that there are none; from not more than 24 hours before the flight begins. Before that time it is not yet due.',
+    'The plan holds the notices that were found, with the time at which they were fetched, or the statement that there are none; from not more than 24 hours before the flight begins and not from after it. Before that time it is not yet due.',
   mend: 'Within 24 hours before the flight, look up the notices and restrictions of the place, and write what you found: `restrictions: { none-found: where you looked, seen: TIME, by: pilot }`, or `restrictions: { retrieved: TIME, notices: [...] }`.',
   sources: [
     { cite: '14 CFR 107.49(a)(2)', edition: '2026-01-01', trust: 'from memory', for: ['us-part-107'] },
@@ -52,7 +57,7 @@ export default defineRule({
     sound: 'restrictions: { none-found: notices of the area, seen: 2026-06-13, by: pilot }\n',
   },
 
-  *check(plan: Plan) {
+  *check(plan: Plan, { now }) {
     const { restrictions } = plan;
     if (restrictions === undefined) {
       throw lackingOnDay(plan, 'the plan says nothing about temporary restrictions and notices');
@@ -61,6 +66,11 @@ export default defineRule({
     const look = lookOf(restrictions, from.offsetMinutes);
     if (look === undefined) {
       throw lackingOnDay(plan, 'when the temporary restrictions were looked up is missing or could not be read');
+    }
+    // Until that time has come it is told as dated ahead.
+    const isPast = plan.flown !== undefined || look.from <= now;
+    if (look.from > Math.max(from.at, plan.window?.until?.value.at ?? from.at) && isPast) {
+      throw lackingOnDay(plan, `the temporary restrictions were looked up at ${look.said}, after the flight`);
     }
     if (look.at < from.at - MOST_HOURS * HOUR) {
       throw lackingOnDay(
