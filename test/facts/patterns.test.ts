@@ -1,10 +1,12 @@
 import { describe, expect, test } from 'vitest';
+import { flightStages } from '../../server/src/facts/flight-stages.ts';
 import { flownItems, flownLegs } from '../../server/src/facts/flown-legs.ts';
 import { itemHeight } from '../../server/src/facts/item-height.ts';
 import { pathOfLeg } from '../../server/src/facts/leg-path.ts';
 import { patternCourse, patternPoints } from '../../server/src/facts/pattern.ts';
 import { patternHeights, patternLines } from '../../server/src/facts/pattern-heights.ts';
 import { photoPlan } from '../../server/src/facts/photo-plan.ts';
+import { photoStops } from '../../server/src/facts/photo-stops.ts';
 import { routePlaceOf } from '../../server/src/facts/route-order.ts';
 import { distance } from '../../server/src/geo/geodesy.ts';
 import { LEVEL_GROUND, type MadePlan, madePlan, SITE, worldWith } from './made-plan.ts';
@@ -156,6 +158,48 @@ describe('the lines of a survey', () => {
         ),
       ),
     ).toContain('the focal length of the camera of meadow is missing');
+  });
+});
+
+describe('photos of a survey', () => {
+  const stopping = CAMERA.replace('focal-length', 'stops: 2 s, focal-length');
+
+  test('for which the aircraft stops take their time on every line, and on no way between lines', () => {
+    const made = route(survey(`altitude: 100 m AGL, course: 0 deg, overlap: { front: 75 %, side: 65 % }, ${stopping}`));
+    const lines = new Set(made.tools.ask(patternLines, made.item('meadow')));
+    expect(lines.size).toBe(2);
+    for (const leg of made.tools.ask(flownLegs, flightOf(made))) {
+      // 111.19 m with 25 m from photo to photo: six photos.
+      expect(made.tools.ask(photoStops, leg)).toBe(lines.has(leg) ? 12 : 0);
+    }
+    const { stages } = made.tools.ask(flightStages, flightOf(made));
+    expect(stages.filter(({ kind }) => kind === 'hold').map(({ shortest, longest }) => [shortest, longest])).toEqual([
+      [12, 12],
+      [12, 12],
+    ]);
+  });
+
+  test('for which it stops nobody knows how often are lacking', () => {
+    const made = route(survey(`altitude: 100 m AGL, course: 0 deg, spacing: 50 m, ${stopping}`));
+    const [line] = made.tools.ask(patternLines, made.item('meadow'));
+    if (line === undefined) throw new Error('no line');
+    expect(() => made.tools.ask(photoStops, line)).toThrow(
+      'the front overlap of meadow, which says how often it stops',
+    );
+    expect(
+      made.tools.ask(flightStages, flightOf(made)).lacking.some(({ missing }) => missing.includes('front overlap')),
+    ).toBe(true);
+  });
+});
+
+describe('two patterns one after the other', () => {
+  test('each have their own stages', () => {
+    const made = route(
+      survey('altitude: 60 m AGL, course: 0 deg, spacing: 90 m'),
+      '{ circle: tower, around: { lat: 47.5, lon: -120.5 }, radius: 30 m, turns: 1, sides: 3, altitude: 45 m AGL }',
+    );
+    const stages = made.tools.ask(flightStages, flightOf(made)).stages.filter(({ kind }) => kind === 'leg');
+    expect(stages.map(({ leg }) => leg)).toEqual(made.tools.ask(flownLegs, flightOf(made)));
   });
 });
 

@@ -9,6 +9,7 @@ import { itemPlace } from './item-place.ts';
 import { orLacking, type Partly } from './lacking.ts';
 import { pathOfLeg } from './leg-path.ts';
 import { type Lasting, legTime } from './leg-time.ts';
+import { photoStops } from './photo-stops.ts';
 import { LEVEL, type VerticalTime, verticalTime } from './vertical-time.ts';
 
 export type StageKind =
@@ -92,6 +93,12 @@ const stayAt = (item: Item): readonly Stage[] => {
   return [stage('hold', item, () => steady(given(item.hold, 'the time of a hold').value))];
 };
 
+/** Whether the craft may stop for photos on a leg: it does, or that cannot be told. */
+const mayStop = (leg: Leg, tools: FactTools): boolean => {
+  const stops = orLacking(() => tools.ask(photoStops, leg));
+  return !('known' in stops) || stops.known > 0;
+};
+
 /**
  * The legs of a flight by the item of the text that they lead to. Legs inside a pattern, whose ends are no items of the
  * text, lead to the pattern's item.
@@ -104,7 +111,7 @@ const legsByItem = (flight: Flight, legs: readonly Leg[]): ReadonlyMap<Item, rea
     const start = order.get(leg.from);
     if (start !== undefined)
       last = flight.items.slice(start + 1).find((item) => item.kind !== 'hold' && item.kind !== 'battery');
-    const target = order.has(leg.to) ? leg.to : last;
+    const target = order.has(leg.to) ? leg.to : (leg.to.partOf?.pattern ?? last);
     if (target === undefined) continue;
     const known = byItem.get(target);
     if (known === undefined) byItem.set(target, [leg]);
@@ -134,6 +141,9 @@ export const flightStages = defineFact({
           if ('known' in corner && corner.known) stages.push(stage('turn', leg.from, () => steady(turning)));
         }
         stages.push(stage('leg', leg.to, () => tools.ask(legTime, leg), leg));
+        if (leg.to.partOf?.endsLine === true && mayStop(leg, tools)) {
+          stages.push(stage('hold', leg.to, () => steady(tools.ask(photoStops, leg))));
+        }
         if (leg.to !== item) stages.push(...stayAt(leg.to));
         before = leg;
       }

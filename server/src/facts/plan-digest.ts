@@ -35,9 +35,9 @@ const ofCamera = (camera: Camera | undefined): string =>
     camera?.imageAlong,
     camera?.focalLength,
     camera?.shutter,
+    camera?.stops,
   ]
     .map(ofNumber)
-    .concat(camera?.stops?.value ?? '-')
     .join(' ');
 
 const ofPhotos = ({ spacing, overlap, camera, groundSamplingDistance, firstTurn }: PhotoText): readonly string[] => [

@@ -23,5 +23,8 @@ export const distanceForOverlap = (footprint: number, overlap: number): Metres =
 /** The part that footprints share which lie so far from each other; below 0 where there is a gap between them. */
 export const overlapAt = (distance: number, footprint: number): number => 1 - distance / footprint;
 
+/** How many photos a line takes, from its start to its end. */
+export const photosOn = (length: number, base: number): number => Math.max(1, Math.ceil(length / base - 1e-6) + 1);
+
 /** How far the picture of the ground moves on the sensor while the shutter is open, in pixels. */
 export const blurInPixels = (speed: number, shutter: number, sampling: number): number => (speed * shutter) / sampling;

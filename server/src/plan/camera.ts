@@ -16,6 +16,6 @@ export interface Camera {
   readonly focalLength?: Amount<Metres>;
   /** How long the shutter is open. */
   readonly shutter?: Amount<Seconds>;
-  /** Whether the craft stops for each photo. */
-  readonly stops?: Written<'yes' | 'no'>;
+  /** How long the craft stops for each photo; absent where it flies on. */
+  readonly stops?: Amount<Seconds>;
 }

@@ -1,5 +1,5 @@
 import type { Camera } from './camera.ts';
-import { amountOf, countOf, present, type Section, sectionOf, shutterOf, wordOf } from './fields.ts';
+import { amountOf, countOf, present, type Section, sectionOf, shutterOf } from './fields.ts';
 
 /** Reads the camera of an aircraft, or that of one survey or corridor. */
 export const readCamera = (section: Section | undefined): Camera | undefined => {
@@ -14,6 +14,6 @@ export const readCamera = (section: Section | undefined): Camera | undefined => 
     imageAlong: countOf(image, 'along'),
     focalLength: amountOf(section, 'focal-length', 'length'),
     shutter: shutterOf(section, 'shutter'),
-    stops: wordOf(section, 'stops', ['yes', 'no']),
+    stops: amountOf(section, 'stops', 'time'),
   });
 };

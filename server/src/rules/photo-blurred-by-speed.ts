@@ -45,7 +45,7 @@ export default defineRule({
     if (written === undefined) return;
     const { camera, pitch, focalLength } = tools.ask(patternCamera, item);
     const { shutter } = camera;
-    if (shutter === undefined || pitch === undefined || camera.stops?.value === 'yes') return;
+    if (shutter === undefined || pitch === undefined || (camera.stops?.value ?? 0) > 0) return;
     let worst: Blur | undefined;
     for (const leg of tools.ask(patternLines, item)) {
       const speed = tools.ask(groundSpeed, leg);
