@@ -154,7 +154,10 @@ export const blockedLines = (fan: Fan, ground: GroundUnder): Blocked => {
     const middle = (stretch.from + stretch.to) / 2;
     const surely = greatest.over - sheet.slack > TOUCHES;
     const isWhole =
-      surely && length <= WHOLE && [stretch.from, middle, stretch.to].every((along) => isLineBlocked(along));
+      surely &&
+      sheet.slack <= FINE &&
+      length <= WHOLE &&
+      [stretch.from, middle, stretch.to].every((along) => isLineBlocked(along));
     if (isWhole || (surely && length <= SHORT) || length <= SHORTEST) {
       stretches.push(stretch);
       const there = { ...greatest, along: alongOf(fan, greatest.at, stretch) };
