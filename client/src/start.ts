@@ -2,9 +2,11 @@ import { type Disposable, type ExtensionContext, FileSystemError, FileType, Uri,
 import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
 
 /** Any scheme: a plan may lie on a disk, in a virtual file system, or nowhere yet. */
-const documentSelector = ['waywarden-mission', 'waywarden-aircraft', 'waywarden-settings'].map((language) => ({
-  language,
-}));
+const documentSelector = ['waywarden-mission', 'waywarden-aircraft', 'waywarden-settings', 'waywarden-mapping'].map(
+  (language) => ({
+    language,
+  }),
+);
 
 /** What this machine grants. The setting is machine-scoped, so that no repository can set it. */
 const grants = (): { readonly dataFolders: readonly string[]; readonly restricted: boolean } => ({
@@ -14,7 +16,7 @@ const grants = (): { readonly dataFolders: readonly string[]; readonly restricte
 
 export const clientOptions: LanguageClientOptions = {
   documentSelector,
-  initializationOptions: () => ({ files: true, ...grants() }),
+  initializationOptions: () => ({ files: true, commands: true, ...grants() }),
   // Without `onChange` findings would stay as they were until the file is saved.
   diagnosticPullOptions: { onChange: true, onSave: true, onFocus: true },
 };

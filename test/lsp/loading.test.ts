@@ -8,6 +8,7 @@ import {
   StreamMessageReader,
   StreamMessageWriter,
 } from 'vscode-languageserver/node';
+import { findRoot } from '../../server/src/host/find-root.ts';
 import { worldCache } from '../../server/src/host/load-world.ts';
 import { prepare } from '../../server/src/host/prepare.ts';
 import type { Machine } from '../../server/src/lsp/machine.ts';
@@ -47,6 +48,7 @@ const serve = async (loaded: () => Promise<void>, over: Partial<Machine> = {}): 
     locationOf: (uri) => uri.replace(/^memory:/, ''),
     uriOf: (location) => `memory:${location}`,
     files: lakeFiles,
+    rootOf: findRoot,
     prepare: async (text, location, files, grants, now) => {
       await loaded();
       return prepare(text, location, { files, cache, ...grants }, now);

@@ -1,4 +1,4 @@
-import type { InitializeParams } from 'vscode-languageserver';
+import { type InitializeParams, InsertTextMode } from 'vscode-languageserver';
 import type { Grants } from './machine.ts';
 
 /** What the client can do and what it grants, read once from its first message. */
@@ -8,6 +8,13 @@ export interface ClientTerms {
   readonly watches: boolean;
   readonly showsMarkdown: boolean;
   readonly versionedEdits: boolean;
+  readonly completion: {
+    readonly takesSnippets: boolean;
+    /** Whether later lines of an inserted text can be left as they are. */
+    readonly takesAsIs: boolean;
+    /** Whether a suggestion may open the list again, by a command of the editor that ours knows. */
+    readonly opensMore: boolean;
+  };
   /** Whether it opens files for us: see `FILE_REQUESTS`. */
   readonly opensFiles: boolean;
   readonly grants: Grants;
@@ -25,6 +32,7 @@ export const readGrants = (from: unknown, environment: readonly string[]): Grant
 
 export const readTerms = (params: InitializeParams, environment: readonly string[]): ClientTerms => {
   const { textDocument, workspace } = params.capabilities;
+  const item = textDocument?.completion?.completionItem;
   const options: unknown = params.initializationOptions;
   return {
     pulls: textDocument?.diagnostic !== undefined,
@@ -32,6 +40,11 @@ export const readTerms = (params: InitializeParams, environment: readonly string
     watches: workspace?.didChangeWatchedFiles?.dynamicRegistration === true,
     showsMarkdown: textDocument?.hover?.contentFormat?.includes('markdown') !== false,
     versionedEdits: workspace?.workspaceEdit?.documentChanges === true,
+    completion: {
+      takesSnippets: item?.snippetSupport === true,
+      takesAsIs: item?.insertTextModeSupport?.valueSet.includes(InsertTextMode.asIs) === true,
+      opensMore: fieldOf(options, 'commands') === true,
+    },
     opensFiles: fieldOf(options, 'files') === true,
     grants: readGrants(options, environment),
   };

@@ -1,12 +1,13 @@
 import type { Position, Range, TextDocumentContentChangeEvent } from 'vscode-languageserver';
 import { Lines } from '../text/lines.ts';
 
-export type Language = 'mission' | 'aircraft' | 'settings';
+export type Language = 'mission' | 'aircraft' | 'settings' | 'mapping';
 
 const LANGUAGES: ReadonlyMap<string, Language> = new Map([
   ['waywarden-mission', 'mission'],
   ['waywarden-aircraft', 'aircraft'],
   ['waywarden-settings', 'settings'],
+  ['waywarden-mapping', 'mapping'],
 ]);
 
 /** The language of a document. Other clients name it as they like, so the file's name is looked at too. */
@@ -19,6 +20,7 @@ export const languageOf = (languageId: string, uri: string): Language => {
       .split('/')
       .pop() ?? '';
   if (/\.aircraft\.ya?ml$/.test(name)) return 'aircraft';
+  if (/\.mapping\.ya?ml$/.test(name)) return 'mapping';
   return /^waywarden\.settings\.ya?ml$/.test(name) ? 'settings' : 'mission';
 };
 

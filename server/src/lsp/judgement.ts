@@ -1,5 +1,6 @@
 import type { FactTools } from '../facts/fact.ts';
 import { readAircraft } from '../plan/read-aircraft.ts';
+import { readMapping } from '../plan/read-mapping.ts';
 import { readSettings } from '../plan/read-settings.ts';
 import { Memory } from '../review/memory.ts';
 import type { Review } from '../review/outcome.ts';
@@ -103,7 +104,7 @@ const judgeOther = (document: OpenDocument): Judgement => {
     const aircraft = readAircraft(text, location);
     return { document, findings: reviewSlips(location, aircraft.slips, aircraft.nameSpan), gaps: [], lines };
   }
-  const { slips } = readSettings(text, location);
+  const { slips } = document.language === 'mapping' ? readMapping(text, location) : readSettings(text, location);
   return { document, findings: reviewSlips(location, slips, { anchor, from: 0, to: 0 }), gaps: [], lines };
 };
 

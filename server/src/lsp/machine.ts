@@ -30,6 +30,8 @@ export interface Machine {
   uriOf(location: string): string;
   /** The files; `asked` reaches those that only the editor can open, where it offers that. */
   files(asked: Files | undefined): Files;
+  /** The folder that a document's references may not leave. */
+  rootOf(files: Files, location: string): Promise<string>;
   /** See `host/prepare.ts`; `earlier` is what was prepared for the document's last text. */
   prepare(
     text: string,

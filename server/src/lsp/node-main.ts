@@ -3,6 +3,7 @@ import { fileURLToPath, pathToFileURL } from 'node:url';
 import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
 import { clockNow } from '../host/clock.ts';
 import { diskFiles } from '../host/disk.ts';
+import { findRoot } from '../host/find-root.ts';
 import { worldCache } from '../host/load-world.ts';
 import { prepare } from '../host/prepare.ts';
 import { isAddress, plainAddress } from './address.ts';
@@ -34,6 +35,7 @@ const machine: Machine = {
   locationOf,
   uriOf: (location) => (isAddress(location) ? location : pathToFileURL(location).href),
   files: (asked) => diskOrAsked(diskFiles(), asked),
+  rootOf: findRoot,
   prepare: (text, location, files, grants, now, earlier) =>
     prepare(text, location, { files, cache, ...grants }, now, earlier),
 };

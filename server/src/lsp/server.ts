@@ -11,6 +11,7 @@ import {
 import { Lines } from '../text/lines.ts';
 import { actionsFor, FIX_ALL } from './actions.ts';
 import { type ClientTerms, readGrants, readTerms } from './client-terms.ts';
+import type { Desk, Running } from './desk.ts';
 import { changed, isPastState, languageOf, offsetAt } from './documents.ts';
 import { hoverAt } from './hover.ts';
 import type { Machine } from './machine.ts';
@@ -19,6 +20,7 @@ import { OpenFiles } from './open-files.ts';
 import { answerPull } from './pull.ts';
 import { Push } from './push.ts';
 import { requestFiles } from './request-files.ts';
+import { serveWriting, writingCapabilities } from './serve-writing.ts';
 import { Session } from './session.ts';
 import { symbolsOf } from './symbols.ts';
 
@@ -34,6 +36,7 @@ const WATCHED = [
 
 const capabilities = (terms: ClientTerms): InitializeResult['capabilities'] => ({
   textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental },
+  ...writingCapabilities(terms),
   hoverProvider: true,
   documentSymbolProvider: true,
   codeActionProvider: { codeActionKinds: [CodeActionKind.QuickFix, FIX_ALL] },
@@ -41,13 +44,6 @@ const capabilities = (terms: ClientTerms): InitializeResult['capabilities'] => (
     ? { diagnosticProvider: { identifier: 'waywarden', interFileDependencies: true, workspaceDiagnostics: false } }
     : {}),
 });
-
-/** What there is once the client has introduced itself. */
-interface Running {
-  readonly terms: ClientTerms;
-  readonly session: Session;
-  readonly push: Push | undefined;
-}
 
 /** Serves one client until it leaves. No handler throws: a failure is logged and answered with nothing. */
 export const start = (connection: Connection, machine: Machine): void => {
@@ -183,6 +179,16 @@ export const start = (connection: Connection, machine: Machine): void => {
       return judgement === undefined ? [] : symbolsOf(judgement);
     }),
   );
+
+  const desk: Desk = {
+    connection,
+    machine,
+    running: () => running,
+    guarded,
+    document: (uri) => running?.session.document(uri),
+    current,
+  };
+  serveWriting(desk);
 
   connection.listen();
 };

@@ -1,4 +1,5 @@
 import type { CancellationToken } from 'vscode-languageserver';
+import type { Files } from '../world/files.ts';
 import type { OpenDocument } from './documents.ts';
 import { type Judgement, judge, newThread, type Thread } from './judgement.ts';
 import type { Grants, Machine } from './machine.ts';
@@ -47,6 +48,11 @@ export class Session {
     this.#machine = machine;
     this.#files = files;
     this.#grants = grants;
+  }
+
+  /** The files of the machine, in which the text that is open beats what is saved. */
+  get files(): Files {
+    return this.#files;
   }
 
   get documents(): readonly OpenDocument[] {

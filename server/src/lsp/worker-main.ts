@@ -1,5 +1,6 @@
 import { BrowserMessageReader, BrowserMessageWriter, createConnection } from 'vscode-languageserver/browser';
 import { clockNow } from '../host/clock.ts';
+import { findRoot } from '../host/find-root.ts';
 import { worldCache } from '../host/load-world.ts';
 import { prepare } from '../host/prepare.ts';
 import { plainAddress } from './address.ts';
@@ -20,6 +21,7 @@ const machine: Machine = {
   locationOf: plainAddress,
   uriOf: (location) => location,
   files: (asked) => asked ?? noFiles,
+  rootOf: findRoot,
   prepare: (text, location, files, grants, now, earlier) =>
     prepare(text, location, { files, cache, ...grants }, now, earlier),
 };

@@ -1,0 +1,28 @@
+import type { CancellationToken, Connection } from 'vscode-languageserver';
+import type { ClientTerms } from './client-terms.ts';
+import type { OpenDocument } from './documents.ts';
+import type { Judgement } from './judgement.ts';
+import type { Machine } from './machine.ts';
+import type { Push } from './push.ts';
+import type { Session } from './session.ts';
+
+/** What there is once the client has introduced itself. */
+export interface Running {
+  readonly terms: ClientTerms;
+  readonly session: Session;
+  readonly push: Push | undefined;
+}
+
+/** What every group of requests is served with. */
+export interface Desk {
+  readonly connection: Connection;
+  readonly machine: Machine;
+  /** Undefined until the client has introduced itself. */
+  running(): Running | undefined;
+  /** Answers `nothing` where the work fails, and logs why: a failure of ours must not take the editor along. */
+  guarded<T>(what: string, nothing: T, work: () => Promise<T> | T): Promise<T>;
+  /** The open document at an address. */
+  document(uri: string): OpenDocument | undefined;
+  /** The judgement of the text as it stands, for a request with places in it. */
+  current(uri: string, token: CancellationToken): Promise<Judgement | undefined>;
+}
