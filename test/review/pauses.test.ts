@@ -2,7 +2,7 @@ import { expect, test } from 'vitest';
 import { Steps } from '../../server/src/facts/steps.ts';
 import { reviewSteps } from '../../server/src/review/review.ts';
 import { inSteps } from '../../server/src/rulebook/in-steps.ts';
-import type { Rule } from '../../server/src/rulebook/rule.ts';
+import { defineRule, type Rule } from '../../server/src/rulebook/rule.ts';
 import windowBackwards from '../../server/src/rules/window-backwards.ts';
 import { parseWorld, prepareFixture } from '../support/fixture-world.ts';
 import { standardHead, standardWorld } from '../support/rule-examples.ts';
@@ -13,12 +13,14 @@ function* counting(upTo: number): Generator<void, number> {
 }
 
 const ruleOf = (work: number): Rule => ({
-  ...windowBackwards,
+  ...defineRule({
+    ...windowBackwards,
+    *check(plan) {
+      const counted = yield* inSteps(counting(work));
+      yield { found: { at: plan.titleSpan, subject: 'the plan', message: `counted to ${counted}` } };
+    },
+  }),
   id: 'made-for-this-test',
-  *check(plan) {
-    const counted = yield* inSteps(counting(work));
-    yield { found: { at: plan.titleSpan, subject: 'the plan', message: `counted to ${counted}` } };
-  },
 });
 
 test('a rule that works long pauses, and the review with it; nothing else becomes of its pauses', async () => {

@@ -1,6 +1,7 @@
 import { groundOf } from '../geo/ground-profile.ts';
-import { totalLength } from '../geo/interval.ts';
+import { freeOf, type Interval, totalLength } from '../geo/interval.ts';
 import { type HeightThere, heightOverGround } from '../geo/quadratic.ts';
+import { greatestThereOn } from '../geo/stretch-height.ts';
 import type { Leg } from '../plan/model.ts';
 import {
   aboveGround,
@@ -98,3 +99,29 @@ export const legHeight = defineFact({
     return craft.kind === 'straight' ? straight(leg, craft, tools) : following(leg, craft, tools);
   },
 });
+
+/**
+ * Greatest height of a straight leg outside of some stretches, by the ground that is known; undefined where nothing is left
+ * of it, and of a leg that follows the terrain.
+ */
+export const greatestOutside = (
+  leg: Leg,
+  stretches: readonly Interval[],
+  tools: FactTools,
+): HeightPlace | undefined => {
+  const craft = tools.ask(legAltitudes, leg);
+  if (craft.kind === 'follows') return undefined;
+  if (stretches.length === 0) return tools.ask(legHeight, leg).greatest;
+  const path = tools.ask(pathOfLeg, leg);
+  const [start, end] = [craft.start.aboveSea, craft.end.aboveSea];
+  const left = freeOf(stretches, { from: 0, to: path.length });
+  const climb = path.length > 0 ? (end - start) / path.length : 0;
+  const there = greatestThereOn(tools.ask(legGround, leg), start, climb, left);
+  if (there === undefined) return undefined;
+  return {
+    value: asWritten(there, craft, path.length),
+    along: there.along,
+    at: path.at(there.along),
+    aboveSea: altitudeAlong(start, end, path.length, there.along),
+  };
+};

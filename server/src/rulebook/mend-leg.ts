@@ -124,15 +124,16 @@ export const lowerPoint = (item: Item, height: WrittenHeight, metres: number, to
   return [lowerBy(writerOf(item).id.value, height, metres)];
 };
 
-/** The fix that lowers an item so far that the legs beside it come into the band, too; none where that does not do. */
-export const lowerWithLegs = (
+/** The fix that moves an item so far that the legs beside it come into the band, too; none where that does not do. */
+export const moveWithLegs = (
   item: Item,
   height: WrittenHeight,
+  direction: 1 | -1,
   excess: number,
   band: HeightBand,
   tools: FactTools,
 ): readonly Fix[] => {
-  const fix = whereKnown(() => moveEnd(item, height, -1, Math.max(excess * 4, 20), band, tools));
+  const fix = whereKnown(() => moveEnd(item, height, direction, Math.max(excess * 4, 20), band, tools));
   return fix === undefined ? [] : [fix];
 };
 

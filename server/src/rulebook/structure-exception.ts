@@ -2,6 +2,7 @@ import type { FactTools } from '../facts/fact.ts';
 import { NotAssessed } from '../facts/fact.ts';
 import { heightAtItem } from '../facts/item-height.ts';
 import { itemPlace } from '../facts/item-place.ts';
+import { orLacking } from '../facts/lacking.ts';
 import { pathOfLeg } from '../facts/leg-path.ts';
 import { routePlaceOf } from '../facts/route-order.ts';
 import {
@@ -13,11 +14,13 @@ import {
   structuresOver,
 } from '../facts/structures.ts';
 import { type Interval, mergeIntervals } from '../geo/interval.ts';
+import { distanceToShape } from '../geo/shape.ts';
 import type { Item, Leg, WrittenHeight } from '../plan/model.ts';
 import { LENGTH_UNITS } from '../units/convert.ts';
 import { exceeds } from '../units/exceeds.ts';
-import { type MetresAboveSea, metres } from '../units/frames.ts';
+import { type LonLat, type MetresAboveSea, metres } from '../units/frames.ts';
 import { sayMetresAndFeet, sayNumber } from '../units/say.ts';
+import { footprintOf } from '../world/obstacle.ts';
 import { type HeightLimit, isLimitOfLaw } from './height-limit.ts';
 
 /**
@@ -125,6 +128,14 @@ export const excessAt = (
   );
 };
 
+/** As `sayStructuresAlong`, of an item: around a place, or around all of an area. */
+export const sayStructuresOfItem = (item: Item, limit: HeightLimit, tools: FactTools): string => {
+  const said = sayStructures(structuresOfItem(item, limit, tools), limit, tools);
+  const at = orLacking(() => tools.ask(itemPlace, item));
+  if ('missing' in at) return said;
+  return said + sayOnlyCentres(at.known, routePlaceOf(item, tools).flight.first, limit, tools);
+};
+
 /** `, or near "mast" at most 600 m above mean sea level, 121.92 m (400 ft) above its top`; empty without a structure. */
 export const sayStructures = (structures: readonly NearStructure[], limit: HeightLimit, tools: FactTools): string => {
   const terms = structureTerms(limit, tools);
@@ -137,10 +148,32 @@ export const sayStructures = (structures: readonly NearStructure[], limit: Heigh
   return `, or near "${highest.name}" at most ${sayNumber(highest.ceiling)} m above mean sea level, ${sayMetresAndFeet(terms.above)} above its top`;
 };
 
+/** Beyond its reach by no more than this a structure's extent may matter, in metres. Common practice, no source. */
+const NEAR_MISS = 50;
+
+/**
+ * `, where "mast" is given as a point, from which its 121.92 m (400 ft) count`: a structure just out of reach, whose
+ * nearest part may be within it. Empty without one.
+ */
+export const sayOnlyCentres = (at: LonLat, first: Item, limit: HeightLimit, tools: FactTools): string => {
+  const terms = structureTerms(limit, tools);
+  if (terms === undefined) return '';
+  const wider = { ...terms, reach: metres(terms.reach + NEAR_MISS) };
+  const near = structuresAt(at, wider, first, tools).find(
+    ({ obstacle }) =>
+      obstacle.footprint === undefined &&
+      !(obstacle.radius > 0) &&
+      exceeds(distanceToShape(footprintOf(obstacle), at), terms.reach),
+  );
+  if (near === undefined) return '';
+  return `, where "${near.obstacle.name}" is given as a point, from which its ${sayMetresAndFeet(terms.reach)} count`;
+};
+
 /** As `sayStructures`, of the structures within reach of a place along a leg. */
 export const sayStructuresAlong = (leg: Leg, along: number, limit: HeightLimit, tools: FactTools): string => {
   const terms = structureTerms(limit, tools);
   if (terms === undefined) return '';
   const at = tools.ask(pathOfLeg, leg).at(along);
-  return sayStructures(structuresAt(at, terms, leg.flight.first, tools), limit, tools);
+  const { first } = leg.flight;
+  return sayStructures(structuresAt(at, terms, first, tools), limit, tools) + sayOnlyCentres(at, first, limit, tools);
 };

@@ -6,7 +6,7 @@ import { worseBeside } from '../rulebook/height-blame.ts';
 import { HEIGHT_SOURCES, type HeightLimit, heightLimit, sayFromNearest } from '../rulebook/height-limit.ts';
 import { inSteps } from '../rulebook/in-steps.ts';
 import { defineRule } from '../rulebook/rule.ts';
-import { excessAt, sayStructures, structuresOfItem } from '../rulebook/structure-exception.ts';
+import { excessAt, sayStructuresOfItem } from '../rulebook/structure-exception.ts';
 import { lowerBy } from '../rulebook/written-height.ts';
 import { exceeds } from '../units/exceeds.ts';
 import { sayMetresAgainst } from '../units/say.ts';
@@ -78,7 +78,7 @@ export default defineRule({
       found: {
         at: greatest.written.span,
         subject: name,
-        message: `${name} ${sayReach(beyond, limit)}${worse?.said ?? ''}; ${limit.said}${sayStructures(structuresOfItem(item, limit, tools), limit, tools)}`,
+        message: `${name} ${sayReach(beyond, limit)}${worse?.said ?? ''}; ${limit.said}${sayStructuresOfItem(item, limit, tools)}`,
         measured: {
           value: worse?.value ?? own,
           unit: 'm',

@@ -2,14 +2,18 @@ import { areaHeight } from '../facts/area-height.ts';
 import { flownLegs } from '../facts/flown-legs.ts';
 import { orLacking, requireWhole } from '../facts/lacking.ts';
 import { legAltitudes } from '../facts/leg-altitudes.ts';
-import { legHeight } from '../facts/leg-height.ts';
+import { greatestOutside, legHeight } from '../facts/leg-height.ts';
 import { HEIGHT_SOURCES, heightLimit } from '../rulebook/height-limit.ts';
 import { defineRule } from '../rulebook/rule.ts';
+import { isAllowedAt, legAllowance } from '../rulebook/structure-exception.ts';
 import type { Span } from '../text/span.ts';
 import { exceeds, outdoes } from '../units/exceeds.ts';
 import { aboveGround, type Metres, type MetresAboveGround, metres } from '../units/frames.ts';
 import { sayCount, sayNumber } from '../units/say.ts';
 import type { Missing } from '../world/world.ts';
+
+/** Metres by which a height may differ from one that is written: what limits are compared to. */
+const SAME = 0.001;
 
 interface Near {
   readonly name: string;
@@ -26,7 +30,7 @@ export default defineRule({
   basis: 'law',
   why: 'Terrain data have an error of their own. Where the flight is within the limit by less than that error, the real ground may be lower than the data say.',
   condition:
-    'The greatest height above the ground plus the stated vertical error of the terrain is within the limit. One note for the whole flight. A house may add a distance of its own (`terrain-margin`); then it is a caution. Heights that are written above ground and reached at their own point are not concerned.',
+    'The greatest height above the ground plus the stated vertical error of the terrain is within the limit. One note for the whole flight. A house may add a distance of its own (`terrain-margin`); then it is a caution. Heights that are written above ground and reached at their own point are not concerned, nor what is within reach of a structure that lets it be higher.',
   mend: 'Stay lower by the error of the terrain, or use better terrain. A house can ask for more distance by `terrain-margin` in its settings.',
   sources: HEIGHT_SOURCES,
   needs: ['terrain'],
@@ -53,9 +57,16 @@ export default defineRule({
       if ('missing' in height) lacking.push(height);
       if ('missing' in height || 'missing' in craft || craft.known.kind === 'follows') continue;
       lacking.push(...height.known.lacking);
-      const { greatest, error } = height.known;
+      const { error } = height.known;
       const { start, end } = craft.known;
-      if (greatest.value === start.aboveGround || greatest.value === end.aboveGround) continue;
+      // What a structure lets be higher is not near its limit. What is lacking of one is told where it decides.
+      const allowance = orLacking(() => legAllowance(leg, limit, tools).allowed);
+      const greatest = greatestOutside(leg, 'missing' in allowance ? [] : allowance.known, tools);
+      if (greatest === undefined) continue;
+      const isWritten = [start, end].some(
+        ({ aboveGround: own }) => own !== undefined && Math.abs(own - greatest.value) < SAME,
+      );
+      if (isWritten) continue;
       take(`leg ${leg.from.id.value} to ${leg.to.id.value}`, leg.to.id.span, greatest.value, error);
     }
     for (const item of flight.items) {
@@ -63,6 +74,9 @@ export default defineRule({
       const height = orLacking(() => tools.ask(areaHeight, item));
       if ('missing' in height) lacking.push(height);
       if ('missing' in height || height.known.greatest.written.datum === 'AGL') continue;
+      const { written } = height.known.greatest;
+      const allowed = orLacking(() => isAllowedAt(item, written, limit, tools));
+      if ('known' in allowed && allowed.known) continue;
       take(`area ${item.id.value}`, item.id.span, height.known.greatest.value, height.known.error);
     }
     const [first] = places;

@@ -10,9 +10,9 @@ import { CLEARANCE } from '../rulebook/height-band.ts';
 import { worseBeside } from '../rulebook/height-blame.ts';
 import { HEIGHT_SOURCES, heightLimit, sayFromNearest } from '../rulebook/height-limit.ts';
 import { inSteps } from '../rulebook/in-steps.ts';
-import { lowerPoint, lowerWithLegs } from '../rulebook/mend-leg.ts';
+import { lowerPoint, moveWithLegs } from '../rulebook/mend-leg.ts';
 import { defineRule } from '../rulebook/rule.ts';
-import { excessAt, isAllowedAt, sayStructures, structuresOfItem } from '../rulebook/structure-exception.ts';
+import { excessAt, isAllowedAt, sayStructuresOfItem } from '../rulebook/structure-exception.ts';
 import { exceeds } from '../units/exceeds.ts';
 import { metres } from '../units/frames.ts';
 import { sayMetresAgainst } from '../units/say.ts';
@@ -81,7 +81,7 @@ export default defineRule({
       found: {
         at: written.span,
         subject: `${item.kind} ${item.id.value}`,
-        message: `${item.id.value} is ${how}${worse?.said ?? ''}; ${limit.said}${sayStructures(structuresOfItem(item, limit, tools), limit, tools)}`,
+        message: `${item.id.value} is ${how}${worse?.said ?? ''}; ${limit.said}${sayStructuresOfItem(item, limit, tools)}`,
         ...(nearest === undefined
           ? { measured: { ...measured, value: worse?.value ?? height }, limit: limit.measure }
           : {
@@ -96,7 +96,14 @@ export default defineRule({
             ? []
             : worse === undefined
               ? lowerPoint(item, written, excessAt(item, written, height - limit.value, limit, tools), tools)
-              : lowerWithLegs(item, written, worse.value - limit.value, { least: CLEARANCE, most: limit.value }, tools),
+              : moveWithLegs(
+                  item,
+                  written,
+                  -1,
+                  worse.value - limit.value,
+                  { least: CLEARANCE, most: limit.value },
+                  tools,
+                ),
       },
     };
   },

@@ -1,12 +1,39 @@
+import type { FactTools } from '../facts/fact.ts';
 import { itemAboveGround, ownHeight } from '../facts/item-height.ts';
 import { itemPlace } from '../facts/item-place.ts';
+import { orLacking } from '../facts/lacking.ts';
+import { isBeyondItself, type StretchBeside, stretchesBeside } from '../facts/leg-beyond.ts';
+import { pathOfLeg } from '../facts/leg-path.ts';
+import type { Item } from '../plan/model.ts';
 import { elevationToBlame } from '../rulebook/elevation-to-blame.ts';
 import { CLEARANCE } from '../rulebook/height-band.ts';
+import { moveWithLegs } from '../rulebook/mend-leg.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import { raiseBy } from '../rulebook/written-height.ts';
-import { exceeds } from '../units/exceeds.ts';
-import { aboveGround } from '../units/frames.ts';
-import { sayNumber } from '../units/say.ts';
+import { exceeds, outdoes } from '../units/exceeds.ts';
+import { aboveGround, type MetresAboveGround } from '../units/frames.ts';
+import { sayDistance, sayNumber } from '../units/say.ts';
+
+const GROUND = aboveGround(0);
+/** What a mended leg has to keep. */
+const OFF_GROUND = { least: CLEARANCE, most: aboveGround(Number.POSITIVE_INFINITY) };
+
+/** The deepest place of the legs beside a point that is below ground, if it is deeper than the point. */
+const deeperBeside = (item: Item, own: MetresAboveGround, tools: FactTools): StretchBeside | undefined => {
+  const isBelow = (other: Item): boolean => isBeyondItself(other, GROUND, 'under', tools);
+  const beside = orLacking(() => stretchesBeside(item, GROUND, 'under', tools, isBelow));
+  if ('missing' in beside) return undefined;
+  let deepest: StretchBeside | undefined;
+  for (const one of beside.known) {
+    const { furthest, furthestAlong } = one.stretch;
+    const { length } = tools.ask(pathOfLeg, one.leg);
+    // At its other end a leg has the height of the item there, which speaks for itself.
+    const isInner = furthestAlong > 0.001 && furthestAlong < length - 0.001;
+    if (isInner && exceeds(own, furthest) && (deepest === undefined || outdoes(deepest.stretch.furthest, furthest)))
+      deepest = one;
+  }
+  return deepest;
+};
 
 export default defineRule({
   visits: 'item',
@@ -32,19 +59,34 @@ export default defineRule({
     const height = tools.ask(itemAboveGround, item);
     if (exceeds(height, aboveGround(0))) return;
     const cause = elevationToBlame(item, written, tools);
+    const deeper = deeperBeside(item, height, tools);
+    const leg = deeper?.leg;
+    const beside =
+      deeper === undefined || leg === undefined
+        ? ''
+        : `, and leg ${leg.from.id.value} to ${leg.to.id.value} is ${sayNumber(-deeper.stretch.furthest)} m below it ${sayDistance(deeper.stretch.furthestAlong)} along`;
+    const worst = deeper?.stretch.furthest ?? height;
+    const at =
+      deeper === undefined || leg === undefined
+        ? tools.ask(itemPlace, item)
+        : tools.ask(pathOfLeg, leg).at(deeper.stretch.furthestAlong);
     const how = height < -0.05 ? `${sayNumber(-height)} m below the ground` : 'on the ground';
     yield {
       found: {
         at: written.span,
         subject: `${item.kind} ${item.id.value}`,
-        message: `${item.id.value} is ${how}; the terrain of the plan sets that`,
-        measured: { value: height, unit: 'm', frame: 'above ground' },
+        message: `${item.id.value} is ${how}${beside}; the terrain of the plan sets that`,
+        measured: { value: worst, unit: 'm', frame: 'above ground' },
         limit: { value: 0, unit: 'm', frame: 'above ground', setBy: 'the ground' },
-        place: { at: tools.ask(itemPlace, item) },
+        place: { at, ...(deeper === undefined ? {} : { alongM: deeper.stretch.furthestAlong }) },
         ...(cause === undefined ? {} : { cause }),
         // A pattern that is raised for one of its points may be too high at the others.
         fixes:
-          cause === undefined && item.partOf === undefined ? [raiseBy(item.id.value, written, CLEARANCE - height)] : [],
+          cause !== undefined || item.partOf !== undefined
+            ? []
+            : deeper === undefined
+              ? [raiseBy(item.id.value, written, CLEARANCE - height)]
+              : moveWithLegs(item, written, 1, CLEARANCE - worst, OFF_GROUND, tools),
       },
     };
   },
