@@ -6,6 +6,7 @@ import { diskFiles } from '../../server/src/host/disk.ts';
 import { worldCache } from '../../server/src/host/load-world.ts';
 import { type Host, prepare } from '../../server/src/host/prepare.ts';
 import { decodeText } from '../../server/src/host/text-file.ts';
+import { openVersions } from '../../server/src/host/versions.ts';
 import { type Instant, instant } from '../../server/src/units/frames.ts';
 import { inProject } from './project.ts';
 
@@ -47,6 +48,7 @@ export const call = async (words: readonly string[], given: Circumstances = {}):
     },
     host: (dataFolders) => ({ files: diskFiles(), dataFolders, restricted: false, cache: worldCache() }),
     prepare: given.prepare ?? prepare,
+    versions: openVersions,
     serve: async () => 0,
   };
   const code = await run(words, machine, (text) => {

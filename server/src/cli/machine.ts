@@ -1,5 +1,31 @@
+import type { PlanDocument } from '../plan/read.ts';
 import type { ReviewInput } from '../review/review.ts';
 import type { Instant } from '../units/frames.ts';
+
+/** All that a review needs, the texts behind its places, and the plan with the parts of its text. */
+export interface PreparedPlan {
+  readonly input: ReviewInput;
+  readonly texts: ReadonlyMap<string, string>;
+  readonly reading: PlanDocument;
+}
+
+/** One version of all files of a repository. */
+export interface Version<Host = unknown> {
+  readonly host: Host;
+  /** Paths from the root, in order; undefined for the working tree, whose folders are walked. */
+  readonly paths: readonly string[] | undefined;
+  locationOf(path: string): string;
+  read(path: string): Promise<Uint8Array>;
+}
+
+/** The versions of a repository. What rejects here has a message for people. */
+export interface Versions<Host = unknown> {
+  readonly root: string;
+  commit(name: string): Promise<string>;
+  mergeBase(one: string, other: string): Promise<string>;
+  at(commit: string): Promise<Version<Host>>;
+  working(): Version<Host>;
+}
 
 /** What the machine lends the command line. Only `main` makes one; tests make their own. */
 export interface Machine<Host = unknown> {
@@ -17,7 +43,9 @@ export interface Machine<Host = unknown> {
     document: string,
     host: Host,
     now: Instant,
-  ): Promise<{ readonly input: ReviewInput; readonly texts: ReadonlyMap<string, string> }>;
+  ): Promise<PreparedPlan>;
+  /** The versions of the repository that a folder lies in. */
+  versions(folder: string, dataFolders: readonly string[]): Promise<Versions<Host>>;
   /** Runs the language server on standard input and output until the client leaves. */
   serve(): Promise<number>;
 }

@@ -4,6 +4,7 @@ import { diskFiles } from '../host/disk.ts';
 import { worldCache } from '../host/load-world.ts';
 import { type Host, prepare } from '../host/prepare.ts';
 import { decodeText } from '../host/text-file.ts';
+import { openVersions } from '../host/versions.ts';
 import type { Machine } from './machine.ts';
 import { run } from './run.ts';
 
@@ -41,6 +42,7 @@ const machine: Machine<Host> = {
   print,
   host: (dataFolders) => ({ files: diskFiles(), dataFolders, restricted: false, cache: worldCache() }),
   prepare,
+  versions: openVersions,
   serve: async () => {
     await import('../lsp/node-main.ts');
     return new Promise(() => {});

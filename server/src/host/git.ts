@@ -29,8 +29,6 @@ export interface Repository {
   /** All entries of a commit's tree by path from the root. */
   tree(commit: string): Promise<ReadonlyMap<string, TreeEntry>>;
   read(object: string): Promise<Uint8Array>;
-  /** Files that were renamed between two commits, new path by old. */
-  renames(from: string, to: string): Promise<ReadonlyMap<string, string>>;
 }
 
 const LARGEST = 256 * 1024 * 1024;
@@ -129,18 +127,6 @@ const treeOf = async (root: string, commit: string): Promise<ReadonlyMap<string,
   return entries;
 };
 
-const renamesOf = async (root: string, from: string, to: string): Promise<ReadonlyMap<string, string>> => {
-  const words = ['diff-tree', '-r', '-z', '--no-commit-id', '--name-status', '--find-renames', '--diff-filter=R'];
-  const listed = await textOf(root, [...words, '--no-ext-diff', '--no-textconv', '--end-of-options', from, to]);
-  const parts = listed.split('\0');
-  const renames = new Map<string, string>();
-  for (let i = 0; i + 2 < parts.length; i += 3) {
-    const [status, before, after] = parts.slice(i, i + 3);
-    if (status?.startsWith('R') && before !== undefined && after !== undefined) renames.set(before, after);
-  }
-  return renames;
-};
-
 /** Opens the repository that a folder lies in. */
 export const openRepository = async (folder: string): Promise<Repository> => {
   let root: string;
@@ -156,6 +142,5 @@ export const openRepository = async (folder: string): Promise<Repository> => {
     mergeBase: (one, other) => mergeBaseOf(root, one, other),
     tree: (commit) => treeOf(root, commit),
     read: (object) => git(root, ['cat-file', 'blob', object]),
-    renames: (from, to) => renamesOf(root, from, to),
   };
 };
