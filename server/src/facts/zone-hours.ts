@@ -37,7 +37,7 @@ const sunAt = (event: SunEvent, date: CalendarDate, at: LonLat): Instant => {
 };
 
 const momentOn = (moment: DayMoment, date: CalendarDate, at: LonLat, local: number): Instant => {
-  if ('event' in moment) return sunAt(moment.event, date, at);
+  if ('event' in moment) return instant(sunAt(moment.event, date, at) + (moment.shift ?? 0) * 1000);
   const offset = moment.offsetMinutes === 'local' ? local : moment.offsetMinutes;
   return instant(startOfDay(date, offset) + moment.clock * 1000);
 };
@@ -57,6 +57,9 @@ const spanOn = (
   return end <= start ? undefined : { from: start - slackOf(from), until: end + slackOf(until) };
 };
 
+const isExcepted = ({ except }: WeeklyTime, date: CalendarDate): boolean =>
+  except?.some((each) => daysSince1970(each) === daysSince1970(date)) === true;
+
 /** More days than these hold every weekday and every sunrise that there will be. */
 const MOST_DAYS = 400;
 
@@ -72,7 +75,7 @@ export const isWithinHours = (
   const last = Math.min(Math.floor(until / DAY) + 1, first + MOST_DAYS);
   for (let day = first; day <= last; day++) {
     const date = dateOfDays(day);
-    if (!weekly.days.includes(weekdayOf(date))) continue;
+    if (!weekly.days.includes(weekdayOf(date)) || isExcepted(weekly, date)) continue;
     const span = spanOn(weekly, date, at, local);
     if (span !== undefined && span.from < until && from < span.until) return true;
   }

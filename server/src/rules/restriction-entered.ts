@@ -30,7 +30,7 @@ export default defineRule({
   basis: 'law',
   why: 'Temporary restrictions keep the air free for fire-fighting aircraft, for heads of state, for rockets and for crowds. They are in no map, they appear within hours, and those who fly into them stop the fire-fighting.',
   condition:
-    'Each notice of `restrictions` is read in the form of ICAO: the circles and corners in its text E), its limits F) and G), its times B) to D). No leg, area, climb or descent is inside one that is in force in the window. Where the text does not say its limits in a way that can be read, the circle of the line Q), with a mile more for its rounding, holds them: outside of it the notice does not matter, inside it is not assessed. Danger areas and warnings are a caution.',
+    'Each notice of `restrictions` is read in the form of ICAO: the circles, corners and arcs in its text E), without what the text excludes, its limits F) and G), its times B) to D). No leg, area, climb or descent is inside one that is in force in the window. Where the text does not say its limits in a way that can be read, the circle of the line Q), with a mile more for its rounding, holds them: outside of it the notice does not matter, inside it is not assessed. Danger areas and warnings are a caution.',
   exceptions:
     'A notice that another one of the list replaces or cancels does not count. An estimated end (EST) is no end. An authorisation for the number of the notice lifts it inside its own bounds.',
   mend: 'Fly elsewhere or at another time, or get leave from whoever issued it and write it into `authorisations` with the number of the notice as its zone.',

@@ -26,11 +26,17 @@ interface Hours {
   readonly until: DayMoment;
 }
 
-const SUN: Readonly<Record<string, DayMoment>> = { SR: { event: 'sunrise' }, SS: { event: 'sunset' } };
+const SUN = { SR: 'sunrise', SS: 'sunset' } as const;
+
+/** `0600`, `SR`, `SS`, and those with minutes before or after: `SR MINUS 30` is written `SRM30` by then. */
+const MOMENT = String.raw`\d{4}|S[RS](?:[PM]\d{1,3})?`;
 
 const momentOf = (text: string): DayMoment | undefined => {
-  const sun = SUN[text];
-  if (sun !== undefined) return sun;
+  const [, event, sign, minutes = '0'] = /^(S[RS])(?:([PM])(\d+))?$/.exec(text) ?? [];
+  if (event === 'SR' || event === 'SS') {
+    const shift = (sign === 'M' ? -60 : 60) * Number(minutes);
+    return { event: SUN[event], ...(shift === 0 ? {} : { shift: seconds(shift) }) };
+  }
   const clock = /^\d{4}$/.test(text) ? clockOf(Number(text.slice(0, 2)), Number(text.slice(2))) : undefined;
   return clock === undefined ? undefined : { clock: seconds(clock * 60), offsetMinutes: 0 };
 };
@@ -49,42 +55,76 @@ const weekdaysOf = (text: string): readonly Weekday[] | undefined => {
   return Array.from({ length }, (_, i) => WEEKDAYS[(first + i) % 7] ?? 'MON');
 };
 
-const HOURS = /^(\d{4}|SR|SS)-(\d{4}|SR|SS)$/;
+const HOURS = new RegExp(`^(?:${MOMENT})-(?:${MOMENT})$`);
 
-/** One entry of a schedule: days, then hours. `MON-FRI 0600-1800`, `DAILY 0600-1800`, `JUN 14-16 0600-1800`, `H24`. */
-const readEntry = (entry: string, begins: Instant, ends: Instant | undefined): readonly ActiveTime[] | undefined => {
-  const words = entry.split(' ').filter((word) => word !== '');
+/** Abbreviations for hours, ICAO Doc 8400 (from memory): by day, by night, day and night. */
+const NAMED: Readonly<Record<string, string>> = { HJ: 'SR-SS', HN: 'SS-SR', H24: '0000-2400' };
+
+/** Days of an entry, by weekday or by date. */
+type Days = { readonly weekdays: readonly Weekday[] } | { readonly dates: readonly CalendarDate[] };
+
+const daysOf = (words: readonly string[], begins: Instant, ends: Instant | undefined): Days | undefined => {
+  const weekdays = words.map(weekdaysOf);
+  if (weekdays.every((day) => day !== undefined)) return { weekdays: weekdays.flatMap((day) => day ?? []) };
+  const dates = readDates(words, begins, ends);
+  return dates && { dates };
+};
+
+/** The hours at the end of an entry's words, which are taken off them. */
+const takeHours = (words: string[]): readonly Hours[] => {
   const hours: Hours[] = [];
-  while (words.length > 0) {
-    const last = words[words.length - 1] ?? '';
-    if (last === 'H24')
-      hours.unshift({
-        from: { clock: seconds(0), offsetMinutes: 0 },
-        until: { clock: seconds(86_400), offsetMinutes: 0 },
-      });
-    else if (last === 'AND') {
-      words.pop();
-      continue;
-    } else {
-      const read = HOURS.test(last) ? hoursOf(last) : undefined;
+  for (let last = words[words.length - 1]; last !== undefined; last = words[words.length - 1]) {
+    if (last !== 'AND') {
+      const written = NAMED[last] ?? last;
+      const read = HOURS.test(written) ? hoursOf(written) : undefined;
       if (read === undefined) break;
       hours.unshift(read);
     }
     words.pop();
   }
-  if (hours.length === 0) return undefined;
-  const [first] = words;
-  const limits = { from: begins, ...(ends === undefined ? {} : { until: ends }) };
-  const weekly = (days: readonly Weekday[]): readonly ActiveTime[] => [
-    { ...limits, weekly: hours.map((span): WeeklyTime => ({ days, ...span })) },
-  ];
-  if (first === undefined || (words.length === 1 && (first === 'DAILY' || first === 'DLY'))) return weekly(WEEKDAYS);
-  const days = words.map(weekdaysOf);
-  if (days.every((day) => day !== undefined)) return weekly(days.flatMap((day) => day ?? []));
-  return readDates(words, begins, ends)?.flatMap((date) => {
+  return hours;
+};
+
+/**
+ * The words of an entry without the days after EXC, and these. EXC stands at the end, or before the hours:
+ * `DAILY 0600-1800 EXC SAT SUN`, `MON-FRI EXC WED 0600-1800`.
+ */
+const takeExceptions = (words: string[]): readonly string[] | undefined => {
+  const at = words.findIndex((word) => /^EXC(?:EPT|L)?$/.test(word));
+  if (at < 0) return [];
+  const isHours = (word: string): boolean => HOURS.test(word) || word in NAMED;
+  const end = words.findIndex((word, i) => i > at && isHours(word));
+  // Hours after it, too, are those of the exception, and what then holds is not known.
+  if (end >= 0 && words.slice(0, at).some(isHours)) return undefined;
+  const excepted = words.splice(at, (end < 0 ? words.length : end) - at).slice(1);
+  const days = excepted.filter((word) => word !== 'AND');
+  return days.length === 0 || words.some((word) => /^EXC/.test(word)) ? undefined : days;
+};
+
+/** One entry of a schedule: days, then hours. `MON-FRI 0600-1800`, `DAILY 0600-1800`, `JUN 14-16 0600-1800`, `H24`. */
+const readEntry = (entry: string, begins: Instant, ends: Instant | undefined): readonly ActiveTime[] | undefined => {
+  const words = entry.split(' ').filter((word) => word !== '');
+  const excepted = takeExceptions(words);
+  if (excepted === undefined) return undefined;
+  const not = excepted.length === 0 ? { dates: [] } : daysOf(excepted, begins, ends);
+  const hours = takeHours(words);
+  if (not === undefined || hours.length === 0) return undefined;
+  const isDaily = words.length === 0 || (words.length === 1 && (words[0] === 'DAILY' || words[0] === 'DLY'));
+  const days: Days | undefined = isDaily ? { weekdays: WEEKDAYS } : daysOf(words, begins, ends);
+  if (days === undefined) return undefined;
+  const stays = (day: Weekday): boolean => !('weekdays' in not && not.weekdays.includes(day));
+  if ('weekdays' in days) {
+    const except = 'dates' in not && not.dates.length > 0 ? { except: not.dates } : {};
+    const weekdays = days.weekdays.filter(stays);
+    const limits = { from: begins, ...(ends === undefined ? {} : { until: ends }) };
+    return [{ ...limits, weekly: hours.map((span): WeeklyTime => ({ days: weekdays, ...except, ...span })) }];
+  }
+  const struck = new Set('dates' in not ? not.dates.map(daysSince1970) : []);
+  return days.dates.flatMap((date) => {
     // A date is a period of one day, so that hours past midnight and the sun are worked out in one place.
     const start = startOfDay(date, 0);
     const day = WEEKDAYS[(((daysSince1970(date) + 3) % 7) + 7) % 7] ?? 'MON';
+    if (struck.has(daysSince1970(date)) || !stays(day)) return [];
     return [
       {
         from: instant(Math.max(begins, start)),
@@ -136,6 +176,11 @@ export const readSchedule = (
   const entries = text
     .toUpperCase()
     .replace(/\s+/g, ' ')
+    .replace(
+      /\b(S[RS]) ?(PLUS|MINUS) ?(\d{1,3})(?: ?MIN)?\b/g,
+      (_, event, way, minutes) => `${event}${way.charAt(0)}${minutes}`,
+    )
+    .replace(/ ?- ?/g, '-')
     .split(/[,;]/)
     .map((entry) => entry.trim())
     .filter((entry) => entry !== '');

@@ -2,7 +2,8 @@ import { type Box, boxAround, growBox } from '../geo/box.ts';
 import { LENGTH_UNITS } from '../units/convert.ts';
 import { type Instant, metres } from '../units/frames.ts';
 import { Unusable } from './geojson-features.ts';
-import { firstPositionIn, shapesIn } from './notice-shape.ts';
+import { areaIn, type NoticeArea } from './notice-area.ts';
+import { firstPositionIn } from './notice-shape.ts';
 import { readGroup, readSchedule } from './notice-times.ts';
 import type { ActiveTime, Zone, ZoneEdge, ZoneKind, ZoneShape } from './zone.ts';
 import { pressureAltitudeOf, readEdge } from './zone-edge.ts';
@@ -129,6 +130,12 @@ const timesOf = ({ b, c, d }: Fields): readonly ActiveTime[] | string => {
   return active ?? [{ untold: `by the schedule ${quote(d)}, which could not be read` }];
 };
 
+/** Why the zones of a notice only bound what it restricts. */
+const boundsOf = (area: NoticeArea | undefined, text: string): Pick<Notice, 'bounds'> => {
+  const why = area === undefined ? 'where it holds inside the circle of its Q) line could not be read' : area.open;
+  return why === undefined ? {} : { bounds: `${why}, and it says ${quote(text)}` };
+};
+
 const HEADER = /\b([A-Z]\d{4}\/\d{2})\s+NOTAM([NRC])(?:\s+([A-Z]\d{4}\/\d{2}))?/;
 
 /** Reads the text of one notice. Total: what is not understood is said and quoted. */
@@ -162,8 +169,8 @@ export const readNotice = (written: string): Notice => {
   }
   const active = timesOf(fields);
   if (typeof active === 'string') return { name, zones: [], ...ends, unread: `its time "${active}" could not be read` };
-  const exact = shapesIn(fields.e);
-  const shapes = exact ?? (q?.circle === undefined ? [] : [q.circle]);
+  const area = areaIn(fields.e);
+  const shapes = area?.shapes ?? (q?.circle === undefined ? [] : [q.circle]);
   if (shapes.length === 0) {
     return { name, zones: [], ...ends, unread: `where it holds could not be read, and it says ${quote(fields.e)}` };
   }
@@ -189,11 +196,7 @@ export const readNotice = (written: string): Notice => {
       name,
       zones,
       ...ends,
-      ...(exact === undefined
-        ? {
-            bounds: `where it holds inside the circle of its Q) line could not be read, and it says ${quote(fields.e)}`,
-          }
-        : {}),
+      ...boundsOf(area, fields.e),
     };
   } catch (error) {
     if (!(error instanceof Unusable)) throw error;

@@ -1,4 +1,5 @@
 import type { Box } from '../geo/box.ts';
+import type { CalendarDate } from '../units/calendar.ts';
 import type { Height, Instant, LonLat, Metres, MetresAboveGround, MetresAboveSea, Seconds } from '../units/frames.ts';
 
 /**
@@ -37,11 +38,14 @@ export type SunEvent = 'sunrise' | 'sunset' | 'morning twilight' | 'evening twil
 /** A time of day. `clock` counts from 00:00; an offset of `local` is that of clocks at the zone. */
 export type DayMoment =
   | { readonly clock: Seconds; readonly offsetMinutes: number | 'local' }
-  | { readonly event: SunEvent };
+  /** `shift` counts from the event, later ones positive: "30 minutes before sunrise" is -1800 s. */
+  | { readonly event: SunEvent; readonly shift?: Seconds };
 
 /** Every week on these days. An end at or before the start lies on the next day. */
 export interface WeeklyTime {
   readonly days: readonly Weekday[];
+  /** Dates on which it does not begin. */
+  readonly except?: readonly CalendarDate[];
   readonly from: DayMoment;
   readonly until: DayMoment;
 }
