@@ -1,5 +1,5 @@
 import type { Camera } from '../plan/camera.ts';
-import type { AreaShape, Item, LegTerms, PatternTerms, Plan, WrittenHeight } from '../plan/model.ts';
+import type { AreaShape, Item, LegTerms, LostLink, PatternTerms, Plan, WrittenHeight } from '../plan/model.ts';
 import type { PhotoText } from '../plan/pattern.ts';
 import { digestOf } from '../text/digest.ts';
 import type { LonLat } from '../units/frames.ts';
@@ -40,8 +40,16 @@ const ofCamera = (camera: Camera | undefined): string =>
     .map(ofNumber)
     .join(' ');
 
-const ofPhotos = ({ spacing, overlap, camera, groundSamplingDistance, firstTurn }: PhotoText): readonly string[] => [
-  ...[spacing, overlap?.front, overlap?.side, groundSamplingDistance].map(ofNumber),
+const ofPhotos = ({
+  spacing,
+  overlap,
+  camera,
+  groundSamplingDistance,
+  firstTurn,
+  firstLine,
+  lastLine,
+}: PhotoText): readonly string[] => [
+  ...[spacing, overlap?.front, overlap?.side, groundSamplingDistance, firstLine, lastLine].map(ofNumber),
   firstTurn?.value ?? '-',
   ofCamera(camera),
 ];
@@ -68,6 +76,12 @@ const ofShapeOfPattern = (pattern: PatternTerms): readonly string[] => {
 
 const ofPattern = (pattern: PatternTerms): string =>
   [ofHeight(pattern.altitude), ofTerms(pattern.terms), ...ofShapeOfPattern(pattern)].join(' ');
+
+/** Without a place to fly to it is what it was before there were such places. */
+const ofLostLink = (lostLink: LostLink | undefined): string => {
+  const { action, to, at } = lostLink ?? {};
+  return to === undefined ? (action?.value ?? '-') : `fly to ${to.value} ${ofPlace(at?.value)}`;
+};
 
 const ofItem = (item: Item): string =>
   [
@@ -97,7 +111,7 @@ export const planDigest = defineFact({
       `take-off ${ofPlace(plan.site.takeOff?.at?.value)} ${ofNumber(plan.site.takeOff?.elevation)}`,
       `pilot ${String(typeof plan.crew.pilot?.stands?.value === 'object' ? ofPlace(plan.crew.pilot.stands.value) : (plan.crew.pilot?.stands?.value ?? '-'))}`,
       ...plan.items.map(ofItem),
-      `lost-link ${ofHeight(plan.lostLink?.climbTo)} ${plan.lostLink?.action?.value ?? '-'}`,
+      `lost-link ${ofHeight(plan.lostLink?.climbTo)} ${ofLostLink(plan.lostLink)}`,
       ...world.data.filter(({ passing }) => passing !== true).map((source) => `data ${source.name} ${source.edition}`),
     ]),
 });

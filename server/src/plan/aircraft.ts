@@ -15,6 +15,8 @@ export interface Aircraft {
   readonly mass?: Amount<Kilograms>;
   /** Largest dimension: rotor tip to rotor tip, or wing span. */
   readonly size?: Amount<Metres>;
+  /** Range of the command link as its maker rates it. */
+  readonly linkRange?: Amount<Metres>;
   readonly maxSpeed?: Amount<MetresPerSecond>;
   /** Through the air, where a leg states no speed, and on the way home. */
   readonly cruiseSpeed?: Amount<MetresPerSecond>;

@@ -48,6 +48,7 @@ export type Reads =
   | 'temperature'
   | 'amount'
   | 'follows'
+  | 'lost-link-action'
   | 'count'
   | 'shutter'
   | 'stands'

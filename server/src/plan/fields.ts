@@ -7,6 +7,7 @@ import type { Amount, DateOrTime, WrittenHeight, WrittenPosition } from './model
 import type { Notes } from './notes.ts';
 import { readCount } from './scalars/count.ts';
 import { readHeight } from './scalars/height.ts';
+import { readLostLinkAction } from './scalars/lost-link-action.ts';
 import { readPosition, readPositionParts } from './scalars/position.ts';
 import { readPowerAtSpeed } from './scalars/power.ts';
 import { ABOVE_NOUGHT, ELEVATIONS, MOVING, readAmount } from './scalars/quantity.ts';
@@ -132,6 +133,10 @@ export const positiveOf = <D extends keyof typeof ABOVE_NOUGHT>(
   const read = readScalar(fieldOf(section, key), (text) => readAmount(text, dimension, ABOVE_NOUGHT[dimension]));
   return read && amount<D>(read);
 };
+
+/** `fly back and land`, `fly to home` */
+export const lostLinkActionOf = (section: Section | undefined, key: string) =>
+  readScalar(fieldOf(section, key), readLostLinkAction);
 
 /** `180 W at 12 m/s` */
 export const powerAtSpeed = (field: Field) => readScalar(field, readPowerAtSpeed);

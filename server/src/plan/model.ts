@@ -187,7 +187,11 @@ export interface LostLink {
   readonly span: Span;
   readonly after?: Amount<Seconds>;
   readonly climbTo?: WrittenHeight;
-  readonly action?: Written<string>;
+  /** `fly back and land`, `land there`, `hold`, `carry on`, or `fly to` with its place in `to`. */
+  readonly action?: Written<'fly back and land' | 'land there' | 'hold' | 'carry on' | 'fly to'>;
+  /** The name of the place that it flies to: an item of the route, unless `at` says where it is. */
+  readonly to?: Written<string>;
+  readonly at?: WrittenPosition;
 }
 
 // ── the route

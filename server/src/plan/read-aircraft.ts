@@ -89,6 +89,7 @@ export const readAircraft = (text: string, document: string): Aircraft => {
     kind: wordOf(root, 'kind', ['multirotor', 'fixed-wing']),
     mass: amountOf(root, 'mass', 'mass'),
     size: amountOf(root, 'size', 'length'),
+    linkRange: amountOf(root, 'link-range', 'length'),
     maxSpeed: amountOf(root, 'max-speed', 'speed'),
     cruiseSpeed: movingOf(root, 'cruise-speed'),
     climbRate: movingOf(root, 'climb-rate'),

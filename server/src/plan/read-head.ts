@@ -3,7 +3,9 @@ import {
   dateOf,
   elevationOf,
   heightOf,
+  lostLinkActionOf,
   positionIn,
+  positionOf,
   present,
   type Section,
   sectionOf,
@@ -77,11 +79,15 @@ const readSite = (section: Section | undefined): Site => {
   });
 };
 
-const readLostLink = (section: Section | undefined): LostLink | undefined =>
-  section &&
-  present<LostLink>({
+const readLostLink = (section: Section | undefined): LostLink | undefined => {
+  if (section === undefined) return undefined;
+  const then = lostLinkActionOf(section, 'then');
+  return present<LostLink>({
     span: section.node.span,
     after: amountOf(section, 'after', 'time'),
     climbTo: heightOf(section, 'climb-to'),
-    action: wordOf(section, 'then', ['fly back and land', 'land there', 'hold', 'carry on']),
+    action: then && { value: then.action, span: then.span },
+    to: then?.to === undefined ? undefined : { value: then.to, span: then.span },
+    at: positionOf(section, 'at'),
   });
+};

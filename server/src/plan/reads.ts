@@ -1,6 +1,7 @@
 import type { Reads } from './describe.ts';
 import { readCount } from './scalars/count.ts';
 import { readHeight } from './scalars/height.ts';
+import { readLostLinkAction } from './scalars/lost-link-action.ts';
 import { readPosition } from './scalars/position.ts';
 import { readPowerAtSpeed } from './scalars/power.ts';
 import { readAmount } from './scalars/quantity.ts';
@@ -25,6 +26,8 @@ export const readsAs = (reads: Reads | undefined, text: string): Reading<object>
     case 'share':
     case 'temperature':
       return readAmount(text, reads);
+    case 'lost-link-action':
+      return readLostLinkAction(text);
     case 'count':
       return readCount(text);
     case 'shutter':
@@ -70,6 +73,7 @@ const NOUNS: Readonly<Record<Reads, string>> = {
   temperature: 'a temperature',
   amount: 'a number with a unit',
   follows: 'a height above ground and how closely it is kept',
+  'lost-link-action': 'what the aircraft does',
   count: 'a whole number',
   shutter: 'an exposure time',
   stands: 'a position or a place',

@@ -1,34 +1,15 @@
-import { type FactTools, given } from '../facts/fact.ts';
+import { BESIDE, isBesidePilot } from '../facts/beside-pilot.ts';
 import { orLacking, requireWhole } from '../facts/lacking.ts';
 import { requireRead } from '../facts/unread.ts';
-import { sayMember } from '../facts/watchers.ts';
-import { distance } from '../geo/geodesy.ts';
 import type { CrewMember } from '../plan/model.ts';
 import { defineRule } from '../rulebook/rule.ts';
-import { exceeds } from '../units/exceeds.ts';
-import { metres } from '../units/frames.ts';
 import { sayNumber } from '../units/say.ts';
-
-/** How far from the pilot an observer still stands beside: near enough to talk. Common practice, no source. */
-const BESIDE = metres(10);
 
 const sayLacking = (observers: readonly CrewMember[], unaided: readonly CrewMember[]): string => {
   if (observers.length === 0) return 'the crew has no observer';
   return unaided.length === 0
     ? 'every observer watches by goggles, too'
     : `no observer stands within ${sayNumber(BESIDE)} m of the pilot`;
-};
-
-/** `NotAssessed` where one of the two does not say where to stand. */
-const isBeside = (observer: CrewMember, pilot: CrewMember, { plan }: FactTools): boolean => {
-  const stands = given(observer.stands, `the place where ${sayMember(observer)} stands`).value;
-  if (stands === 'beside pilot') return true;
-  const pilotStands = given(pilot.stands, 'the place where the pilot stands').value;
-  if (stands === pilotStands) return true;
-  const [observerAt, pilotAt] = [stands, pilotStands].map((place) =>
-    typeof place === 'object' ? place : given(plan.site.takeOff?.at, 'the take-off place').value,
-  );
-  return observerAt !== undefined && pilotAt !== undefined && !exceeds(distance(observerAt, pilotAt), BESIDE);
 };
 
 export default defineRule({
@@ -66,7 +47,7 @@ export default defineRule({
     const unaided = observers.filter(({ watches }) => watches?.value !== 'goggles');
     const who = sayLacking(observers, unaided);
     const places = unaided.map((observer) =>
-      orLacking(() => ruleSet === 'us-part-107' || isBeside(observer, pilot, tools)),
+      orLacking(() => ruleSet === 'us-part-107' || isBesidePilot(observer, pilot, tools)),
     );
     if (places.some((place) => 'known' in place && place.known)) return;
     requireWhole({ lacking: places.filter((place) => 'missing' in place) });
