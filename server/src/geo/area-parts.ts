@@ -29,7 +29,7 @@ const SMALLEST = 0.2;
 const MOST_PARTS = 4000;
 
 /** Parts that are looked at in one step. One takes a tenth of a millisecond or two. */
-const PARTS_IN_STEP = 4;
+const PARTS_IN_STEP = 2;
 
 interface Sides {
   readonly west: number;

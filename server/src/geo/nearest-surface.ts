@@ -89,6 +89,8 @@ interface Patch {
 
 interface Search {
   readonly craft: number;
+  /** Some ground is no farther than this, although its place may not be known yet; what is farther need not be searched. */
+  bound: number;
   best: number;
   foot: Vector;
 }
@@ -115,8 +117,12 @@ const look = (search: Search, foot: Vector): void => {
   const distance = lengthOf(foot);
   if (distance >= search.best) return;
   search.best = distance;
+  search.bound = Math.min(search.bound, distance);
   search.foot = foot;
 };
+
+/** Ground at least this far away cannot be the nearest; the flatness is what the distance to a flat patch may be off by. */
+const tooFar = (search: Search): number => search.bound + FLATNESS;
 
 /** Halves a patch until it is as good as flat or cannot hold anything nearer than what is known. */
 const searchPatch = (search: Search, frame: LocalFrame, patch: Patch): void => {
@@ -125,13 +131,18 @@ const searchPatch = (search: Search, frame: LocalFrame, patch: Patch): void => {
   const ne = pointOf(frame, search.craft, x1, y0, h10);
   const sw = pointOf(frame, search.craft, x0, y1, h01);
   const se = pointOf(frame, search.craft, x1, y1, h11);
-  if (leastOf([nw, ne, sw, se]) >= search.best) return;
+  if (leastOf([nw, ne, sw, se]) >= tooFar(search)) return;
   // A bilinear patch leaves its two triangles by at most a quarter of its twist; a patch 100 m wide bends by 0.2 mm.
-  if (Math.abs(h00 - h10 - h01 + h11) / 4 <= FLATNESS) {
-    look(search, nearestOnTriangle(nw, ne, sw));
-    look(search, nearestOnTriangle(se, ne, sw));
+  const bend = Math.abs(h00 - h10 - h01 + h11) / 4;
+  const [one, other] = [nearestOnTriangle(nw, ne, sw), nearestOnTriangle(se, ne, sw)];
+  if (bend <= FLATNESS) {
+    look(search, one);
+    look(search, other);
     return;
   }
+  const distance = Math.min(lengthOf(one), lengthOf(other));
+  if (distance - bend >= tooFar(search)) return;
+  search.bound = Math.min(search.bound, distance + bend);
   const x = (x0 + x1) / 2;
   const y = (y0 + y1) / 2;
   const north = (h00 + h10) / 2;
@@ -214,14 +225,14 @@ const searchLayer = (search: Search, layer: Layer, better: readonly Layer[], oth
     const middleEast = x * frame.columnEast + y * frame.rowEast;
     const middleNorth = x * frame.columnNorth + y * frame.rowNorth;
     const level = Math.max(0, Math.sqrt(middleEast * middleEast + middleNorth * middleNorth) - half);
-    if (level >= search.best) return;
+    if (level >= tooFar(search)) return;
     const h00 = nodeHeight(grid, column, row);
     const h10 = nodeHeight(grid, column + 1, row);
     const h01 = nodeHeight(grid, column, row + 1);
     const h11 = nodeHeight(grid, column + 1, row + 1);
     const hasData = !Number.isNaN(h00 + h10 + h01 + h11);
     const below = hasData ? search.craft - Math.max(h00, h10, h01, h11) : 0;
-    if (below > 0 && level * level + below * below >= search.best * search.best) return;
+    if (below > 0 && level * level + below * below >= tooFar(search) ** 2) return;
     const rivals = hasData ? better : others;
     const isKnown =
       rivals.length > 0 && placesOf(layer, column, row).every((place) => rivals.some((rival) => knows(rival, place)));
@@ -232,7 +243,7 @@ const searchLayer = (search: Search, layer: Layer, better: readonly Layer[], oth
   };
   // The ground below comes first: it rules out most of the rest.
   visit(Math.floor(frame.x), Math.floor(frame.y));
-  const [west, east, north, south] = cellsWithin(frame, search.best);
+  const [west, east, north, south] = cellsWithin(frame, tooFar(search));
   for (let row = north; row <= south; row++) for (let column = west; column <= east; column++) visit(column, row);
   return nearestHole;
 };
@@ -253,7 +264,7 @@ export const nearestSurface = (
   });
   const [first] = layers;
   if (first === undefined) return { nearest: undefined, unknown: true };
-  const search: Search = { craft: altitude, best: radius, foot: [0, 0, 0] };
+  const search: Search = { craft: altitude, bound: radius, best: radius, foot: [0, 0, 0] };
   let nearestHole = Number.POSITIVE_INFINITY;
   layers.forEach((layer, i) => {
     const hole = searchLayer(search, layer, layers.slice(0, i), layers.slice(1));

@@ -48,7 +48,7 @@ export const a2Limit = (way: Course, tools: FactTools): A2Limit => {
     return { distance: A2_DISTANCE, why: `the evaluation for low-speed mode lacks ${what}` };
   }
   const speed = speedOf(way, tools);
-  if (speed === undefined) return { distance: A2_DISTANCE, why: 'the plan gives no speed here for low-speed mode' };
+  if (speed === undefined) return { distance: A2_DISTANCE, why: 'no speed is known here for low-speed mode' };
   if (exceeds(speed, LOW_SPEED)) {
     return { distance: A2_DISTANCE, why: `it is flown faster than the ${LOW_SPEED} m/s of low-speed mode` };
   }

@@ -1,18 +1,17 @@
 import type { FactTools } from '../facts/fact.ts';
-import { followedFarFromGround, legFarFromGround } from '../facts/far-from-ground.ts';
+import { legFarFromGround } from '../facts/far-from-ground.ts';
 import { groundAtPlace } from '../facts/ground-at-place.ts';
 import { requireWhole } from '../facts/lacking.ts';
 import { altitudeAlong, legAltitudes } from '../facts/leg-altitudes.ts';
 import { furthestOf, stretchesOfLeg } from '../facts/leg-beyond.ts';
 import { legHeight } from '../facts/leg-height.ts';
 import { pathOfLeg } from '../facts/leg-path.ts';
-import { freeOf, type Interval } from '../geo/interval.ts';
+import type { Interval } from '../geo/interval.ts';
 import type { StretchBeyond } from '../geo/quadratic.ts';
-import { TOUCH } from '../geo/ring.ts';
 import type { Leg } from '../plan/model.ts';
 import { areaBeyondLimit } from '../rulebook/area-limit.ts';
 import { elevationToBlameOnLeg } from '../rulebook/elevation-to-blame.ts';
-import type { Judgement } from '../rulebook/finding.ts';
+import { followsTooHigh } from '../rulebook/follows-too-high.ts';
 import { CLEARANCE } from '../rulebook/height-band.ts';
 import { isTooHigh } from '../rulebook/height-blame.ts';
 import { HEIGHT_SOURCES, type HeightLimit, heightLimit, sayFromNearest } from '../rulebook/height-limit.ts';
@@ -32,51 +31,6 @@ const stretchesOver = (
   tools: FactTools,
 ): readonly StretchBeyond[] =>
   stretchesOfLeg(leg, limit.value, 'over', tools, (item) => isTooHigh(item, limit, tools), allowed);
-
-/** What an allowance leaves of a leg that follows the terrain: of all of it or of nothing its height is over the limit. */
-const leftOf = (allowed: readonly Interval[], length: number): readonly Interval[] => {
-  const whole = { from: 0, to: length };
-  return allowed.length === 0 ? [whole] : freeOf(allowed, whole).filter(({ from, to }) => to - from > TOUCH);
-};
-
-/** A leg that follows the terrain. */
-function* checkFollowing(leg: Leg, limit: HeightLimit, tools: FactTools): Generator<Judgement, void> {
-  const craft = tools.ask(legAltitudes, leg);
-  if (craft.kind !== 'follows') return;
-  const most = tools.ask(legHeight, leg).greatest.value;
-  if (!exceeds(most, limit.value)) return;
-  const name = `leg ${leg.from.id.value} to ${leg.to.id.value}`;
-  const allowance = legAllowance(leg, limit, tools);
-  const path = tools.ask(pathOfLeg, leg);
-  const left = leftOf(allowance.allowed, path.length);
-  if (left.length === 0) return;
-  const isNearest = limit.from === 'nearest ground';
-  const verdict = isNearest ? yield* inSteps(followedFarFromGround(leg, left, metres(limit.value), tools)) : undefined;
-  if (verdict?.kind === 'within' || verdict?.kind === 'at-the-limit') return;
-  requireStructures(allowance, (allowed) => leftOf(allowed, path.length).length > 0);
-  const over = verdict?.kind === 'over' ? verdict : undefined;
-  const how =
-    over !== undefined
-      ? `, and gets ${sayMetresAgainst(over.distance, limit.value)} from the nearest ground ${sayDistance(over.along)} along`
-      : isNearest
-        ? ', and is not proven to be nearer to ground in another direction'
-        : '';
-  yield {
-    found: {
-      at: craft.written.span,
-      subject: name,
-      message: `${name} follows the ground at up to ${sayMetresAgainst(most, limit.value)} above it${how}; ${limit.said}`,
-      ...(over === undefined
-        ? { measured: { value: most, unit: 'm', frame: 'above ground' }, limit: limit.measure }
-        : {
-            measured: { value: over.distance, unit: 'm', frame: 'above surface' },
-            limit: { ...limit.measure, frame: 'above surface' },
-            place: { at: over.at, alongM: over.along },
-          }),
-      fixes: [],
-    },
-  };
-}
 
 export default defineRule({
   visits: 'leg',
@@ -110,7 +64,7 @@ export default defineRule({
     const name = `leg ${leg.from.id.value} to ${leg.to.id.value}`;
     const { greatest } = height;
     if (craft.kind === 'follows') {
-      yield* checkFollowing(leg, limit, tools);
+      yield* followsTooHigh(leg, limit, tools);
       return;
     }
     // Of a large area it takes a while to prove whether a stretch beside it is its own fault.
