@@ -3,10 +3,10 @@ import { cornersAround, sidesFor } from '../geo/circle-corners.ts';
 import { crossingEdges } from '../geo/crossing-edges.ts';
 import { linesOver } from '../geo/parallel-lines.ts';
 import type { Item } from '../plan/model.ts';
-import type { CircleText, CorridorText, PatternTerms, SurveyText } from '../plan/pattern.ts';
+import type { CircleText, CorridorText, PatternTerms, PhotoText, SurveyText } from '../plan/pattern.ts';
 import type { Span } from '../text/span.ts';
 import type { LonLat } from '../units/frames.ts';
-import { sayNumber } from '../units/say.ts';
+import { sayCount, sayNumber } from '../units/say.ts';
 import { ringOfOutline } from './area-shape.ts';
 import { type FactTools, given } from './fact.ts';
 import { lineSpacing } from './photo-plan.ts';
@@ -59,7 +59,24 @@ const courseOfSurvey = (item: Item, text: SurveyText, tools: FactTools): Pattern
     { at: start, name: `line ${i + 1} start`, line: i + 1, endsLine: false },
     { at: end, name: `line ${i + 1} end`, line: i + 1, endsLine: true },
   ]);
-  return { kind: 'flown', places };
+  return onlyLines(item, text, places);
+};
+
+/** The lines of a pattern that are flown in this flight. */
+const onlyLines = (item: Item, text: PhotoText, places: readonly PatternPlace[]): PatternCourse => {
+  const { firstLine, lastLine } = text;
+  if (firstLine === undefined && lastLine === undefined) return { kind: 'flown', places };
+  const [first, last] = [firstLine?.value ?? 1, lastLine?.value ?? Number.POSITIVE_INFINITY];
+  const count = places.at(-1)?.line ?? 0;
+  const written = firstLine ?? lastLine;
+  if (first > last || first > count) {
+    const why =
+      first > count
+        ? `${item.id.value} has ${sayCount(count, 'line')} and begins with line ${first}`
+        : `${item.id.value} begins with line ${first} and ends with line ${last}, which comes before it`;
+    return impossible(why, written?.span ?? item.id.span);
+  }
+  return { kind: 'flown', places: places.filter(({ line }) => line >= first && line <= last) };
 };
 
 /** Rounding must not make a line more out of a width of exactly so many spacings. */
@@ -121,7 +138,7 @@ const courseOfCorridor = (item: Item, text: CorridorText, tools: FactTools): Pat
       });
     });
   }
-  return { kind: 'flown', places };
+  return onlyLines(item, text, places);
 };
 
 const courseOfCircle = (item: Item, text: CircleText): PatternCourse => {

@@ -6,11 +6,13 @@ import { orLacking } from '../facts/lacking.ts';
 import { type LegCourse, legCourse } from '../facts/leg-course.ts';
 import { type HeightPlace, legHeight } from '../facts/leg-height.ts';
 import { pathOfLeg } from '../facts/leg-path.ts';
+import { isPattern, patternPoints } from '../facts/pattern.ts';
 import { routePlaceOf } from '../facts/route-order.ts';
 import { takeOffElevation } from '../facts/take-off-elevation.ts';
-import type { Flight, Item, Leg } from '../plan/model.ts';
+import type { Flight, Item, Leg, LegTerms } from '../plan/model.ts';
 import { overGround, overTakeOff } from '../units/frames.ts';
 import { sayDistance, sayPosition } from '../units/say.ts';
+import { tellPattern } from './hover-pattern.ts';
 import { escapeMarkdown } from './markdown.ts';
 import { sayMeasure } from './say-measure.ts';
 
@@ -101,25 +103,37 @@ const tellLeg = (leg: Leg, tools: FactTools): readonly string[] => [
   }),
 ];
 
+/** Where the craft comes to an item: to the first point of a pattern, else to the item itself. */
+const entryOf = (item: Item, tools: FactTools): Item => {
+  const points = isPattern(item) ? orLacking(() => tools.ask(patternPoints, item)) : undefined;
+  return (points !== undefined && 'known' in points ? points.known[0] : undefined) ?? item;
+};
+
 /** What is worked out for a route item, in words. */
 export const tellItem = (item: Item, tools: FactTools): string => {
   const flight = flightOf(item, tools);
   const title = `**${escapeMarkdown(`${item.kind} ${item.id.value}`)}**`;
   if (item.kind === 'unread') return `${title}: could not be read`;
   if (flight === undefined) return title;
-  const leg = routePlaceOf(item, tools).arriving;
+  const leg = routePlaceOf(entryOf(item, tools), tools).arriving;
   const placed = item.kind === 'take-off' || item.kind === 'land' || item.kind === 'point' || item.kind === 'area';
   return [
     title,
     ...(placed ? [line('Position', () => sayPosition(tools.ask(itemPlace, item)))] : []),
     ...tellHeight(item, tools),
+    ...tellPattern(item, tools),
     ...(leg === undefined ? [] : tellLeg(leg, tools)),
     ...(leg === undefined ? [] : [`Speed: ${saySpeed(item)}`]),
   ].join('  \n');
 };
 
-const saySpeed = (item: Item): string => {
-  const speed = item.leg?.speed;
+const saySpeedOf = (terms: LegTerms | undefined): string => {
+  const speed = terms?.speed;
   if (speed === undefined) return 'not stated';
-  return `${sayMeasure({ value: speed.value, unit: 'm/s' })} ${item.leg?.speedIs ?? ''}`.trim();
+  return `${sayMeasure({ value: speed.value, unit: 'm/s' })} ${terms?.speedIs ?? ''}`.trim();
 };
+
+const saySpeed = ({ leg, pattern }: Item): string =>
+  pattern === undefined
+    ? saySpeedOf(leg)
+    : `${saySpeedOf(pattern.terms)}; on the way to the first point ${saySpeedOf(leg)}`;

@@ -9,6 +9,8 @@ interface PatternText {
   readonly altitude?: WrittenHeight;
   /** Terms of the lines and of the ways between them. */
   readonly terms: LegTerms;
+  /** Where another key can be put in, behind the name, and what has to stand before it; absent for a pattern without one. */
+  readonly nextKey?: { readonly at: Span; readonly before: string };
 }
 
 /** What a pattern for photos says of them, and of the distance between its lines. */
@@ -23,6 +25,9 @@ export interface PhotoText {
   readonly groundSamplingDistance?: Amount<Metres>;
   /** Where the craft turns after the first line; to the right where it is absent. */
   readonly firstTurn?: Written<'left' | 'right'>;
+  /** The lines that are flown, counted from 1 over the whole of the pattern; all of them where absent. */
+  readonly firstLine?: Written<number>;
+  readonly lastLine?: Written<number>;
 }
 
 export interface Overlap {

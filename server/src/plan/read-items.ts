@@ -1,6 +1,6 @@
 import type { Validator } from '../shape/plan-shape.generated.js';
 import * as shapes from '../shape/plan-shape.generated.js';
-import type { Span, Written } from '../text/span.ts';
+import { after, type Span, type Written } from '../text/span.ts';
 import { ITEM_SHAPES, type ItemShape } from './describe.ts';
 import {
   amountOf,
@@ -63,7 +63,15 @@ export const readItem = (source: ItemSource): ReadItem => {
   const notes = new Notes(kind, named === undefined ? kind : `${kind} ${named}`, source);
   const home = named === undefined ? entry.key.span : entry.value.span;
   checkShape(node, VALIDATORS[kind], notes, { anchor: node.span.anchor, text: source.text, eol: source.eol, home });
-  return finish(readKnown(kind, { node, path: [], notes }, home, source.insertion), notes);
+  const nextKey = named === undefined ? undefined : nextKeyOf(node, entry, source);
+  return finish(readKnown(kind, { node, path: [], notes }, home, source.insertion, nextKey), notes);
+};
+
+/** Where a key can be put in behind the name of an item. */
+const nextKeyOf = (node: Mapping, { key, value }: Entry, { text, eol }: ItemSource): NextKey => {
+  const lineStart = text.lastIndexOf('\n', key.span.from - 1) + 1;
+  const indent = text.slice(lineStart, key.span.from).replace(/\S/g, ' ');
+  return { at: after(value.span), before: node.style === 'flow' ? ', ' : eol + indent };
 };
 
 /** The entry that tells what an item is. */
@@ -75,11 +83,17 @@ const tellingEntry = (mapping: Mapping): { readonly kind: ItemShape; readonly en
   return undefined;
 };
 
-const readKnown = (kind: ItemShape, section: Section, home: Span, insertion: Insertion): Item => {
+const readKnown = (
+  kind: ItemShape,
+  section: Section,
+  home: Span,
+  insertion: Insertion,
+  nextKey: NextKey | undefined,
+): Item => {
   const { node, notes } = section;
   const id = readId(kind, section, home);
   const accepts: Acceptance[] = [...readAccepts(section)];
-  const parts = readParts(kind, section);
+  const parts = readParts(kind, section, nextKey);
   const unread = notes.unread.length > 0;
   const item = present<Item>({ kind, span: node.span, id, insertion, ...parts, accepts, unread });
   accepts.forEach((acceptance, i) => {
@@ -96,6 +110,8 @@ const readId = (kind: ItemShape, section: Section, home: Span): Written<string> 
   if (kind === 'hold') return { value: kind, span: home };
   return asText(fieldOf(section, kind)) ?? { value: unnamed(kind), span: home };
 };
+
+type NextKey = NonNullable<NonNullable<Item['pattern']>['nextKey']>;
 
 type Parts = {
   readonly [K in
@@ -124,7 +140,7 @@ const NO_PARTS: Parts = {
   pattern: undefined,
 };
 
-const readParts = (kind: ItemShape, section: Section): Parts => {
+const readParts = (kind: ItemShape, section: Section, nextKey: NextKey | undefined): Parts => {
   switch (kind) {
     case 'take-off':
       return {
@@ -149,7 +165,7 @@ const readParts = (kind: ItemShape, section: Section): Parts => {
     case 'circle':
       return {
         ...NO_PARTS,
-        pattern: readPattern(kind, section, readLegTerms(section)),
+        pattern: readPattern(kind, section, { terms: readLegTerms(section), nextKey }),
         leg: readLeg(sectionOf(section, 'leg')),
       };
     case 'land':

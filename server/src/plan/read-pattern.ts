@@ -16,8 +16,14 @@ import type { CircleText, CorridorText, Overlap, PatternTerms, PhotoText, Survey
 import { readCamera } from './read-camera.ts';
 import { readOutline } from './read-outline.ts';
 
-/** Reads what a survey, a corridor or a circle says of its legs. `terms` are those of its lines, which stand among its keys. */
-export const readPattern = (kind: PatternTerms['kind'], section: Section, terms: LegTerms): PatternTerms => {
+/** What the reader of items has read already: the terms of the lines, and where a key can be put in. */
+interface KnownParts {
+  readonly terms: LegTerms;
+  readonly nextKey: PatternTerms['nextKey'] | undefined;
+}
+
+/** Reads what a survey, a corridor or a circle says of its legs. */
+export const readPattern = (kind: PatternTerms['kind'], section: Section, known: KnownParts): PatternTerms => {
   const altitude = heightOf(section, 'altitude');
   switch (kind) {
     case 'survey': {
@@ -25,7 +31,7 @@ export const readPattern = (kind: PatternTerms['kind'], section: Section, terms:
       return present<SurveyText>({
         kind,
         altitude,
-        terms,
+        ...known,
         ...readPhotos(section),
         outline: inside && readOutline(inside),
         outlineSpan: inside?.node.span,
@@ -36,7 +42,7 @@ export const readPattern = (kind: PatternTerms['kind'], section: Section, terms:
       return present<CorridorText>({
         kind,
         altitude,
-        terms,
+        ...known,
         ...readPhotos(section),
         along: readLine(section),
         alongSpan: fieldOf(section, 'along')?.node.span,
@@ -47,7 +53,7 @@ export const readPattern = (kind: PatternTerms['kind'], section: Section, terms:
       return present<CircleText>({
         kind,
         altitude,
-        terms,
+        ...known,
         around: positionOf(section, 'around'),
         radius: amountOf(section, 'radius', 'length'),
         turns: countOf(section, 'turns'),
@@ -64,6 +70,8 @@ const readPhotos = (section: Section): { readonly [K in keyof PhotoText]-?: Phot
   camera: readCamera(sectionOf(section, 'camera')),
   groundSamplingDistance: amountOf(section, 'ground-sampling-distance', 'length'),
   firstTurn: wordOf(section, 'first-turn', ['left', 'right']),
+  firstLine: countOf(section, 'first-line'),
+  lastLine: countOf(section, 'last-line'),
 });
 
 const readOverlap = (section: Section | undefined): Overlap | undefined =>
