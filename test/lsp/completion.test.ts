@@ -2,6 +2,7 @@ import { expect, test } from 'vitest';
 import { complete } from '../../server/src/lsp/completion/complete.ts';
 import type { Known } from '../../server/src/lsp/completion/words.ts';
 import type { Language } from '../../server/src/lsp/documents.ts';
+import { Trees } from '../../server/src/lsp/trees.ts';
 import { readPlan } from '../../server/src/plan/read.ts';
 import type { Finding } from '../../server/src/rulebook/finding.ts';
 import { Lines } from '../../server/src/text/lines.ts';
@@ -47,6 +48,7 @@ const at = async (marked: string, of: Partial<{ known: Known; language: Language
     serial: 1,
     text,
     lines: new Lines(text),
+    trees: new Trees(),
   };
   const { items } = await complete(document, offset, of.known ?? known(planAt('60 m AGL')), {
     takesSnippets: of.takesSnippets ?? true,

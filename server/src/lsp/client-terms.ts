@@ -8,6 +8,9 @@ export interface ClientTerms {
   readonly watches: boolean;
   readonly showsMarkdown: boolean;
   readonly versionedEdits: boolean;
+  readonly preparesRename: boolean;
+  /** Whether it opens documents that the server writes, such as the pages of rules. */
+  readonly opensPages: boolean;
   readonly completion: {
     readonly takesSnippets: boolean;
     /** Whether later lines of an inserted text can be left as they are. */
@@ -40,6 +43,8 @@ export const readTerms = (params: InitializeParams, environment: readonly string
     watches: workspace?.didChangeWatchedFiles?.dynamicRegistration === true,
     showsMarkdown: textDocument?.hover?.contentFormat?.includes('markdown') !== false,
     versionedEdits: workspace?.workspaceEdit?.documentChanges === true,
+    preparesRename: textDocument?.rename?.prepareSupport === true,
+    opensPages: workspace?.textDocumentContent !== undefined,
     completion: {
       takesSnippets: item?.snippetSupport === true,
       takesAsIs: item?.insertTextModeSupport?.valueSet.includes(InsertTextMode.asIs) === true,

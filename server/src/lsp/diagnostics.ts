@@ -90,7 +90,11 @@ export const remarkAtTop = (message: string, severity: DiagnosticSeverity): Diag
 });
 
 /** All that the client shows of a judgement: findings and gaps, worst first. */
-export const diagnosticsOf = (judgement: Judgement, uriOf: (location: string) => string): readonly Diagnostic[] => {
+export const diagnosticsOf = (
+  judgement: Judgement,
+  uriOf: (location: string) => string,
+  pageOf?: (rule: string) => string,
+): readonly Diagnostic[] => {
   if (judgement.fault !== undefined) {
     const first = judgement.fault.split('\n')[0] ?? '';
     return [
@@ -103,7 +107,9 @@ export const diagnosticsOf = (judgement: Judgement, uriOf: (location: string) =>
   const all = [
     ...judgement.findings.map((finding) => ofFinding(finding, judgement, uriOf)),
     ...joined(judgement.gaps).flatMap((gaps) => ofGaps(gaps, judgement) ?? []),
-  ].sort((one, other) => (one.severity ?? 4) - (other.severity ?? 4));
+  ]
+    .sort((one, other) => (one.severity ?? 4) - (other.severity ?? 4))
+    .map((each) => (pageOf === undefined ? each : { ...each, codeDescription: { href: pageOf(String(each.code)) } }));
   if (all.length <= MOST) return all;
   const shown = all.slice(0, MOST - 1);
   const left = all.length - shown.length;

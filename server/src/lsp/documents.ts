@@ -1,5 +1,6 @@
 import type { Position, Range, TextDocumentContentChangeEvent } from 'vscode-languageserver';
 import { Lines } from '../text/lines.ts';
+import type { Trees } from './trees.ts';
 
 export type Language = 'mission' | 'aircraft' | 'settings' | 'mapping';
 
@@ -39,6 +40,7 @@ export interface OpenDocument {
   readonly serial: number;
   readonly text: string;
   readonly lines: Lines;
+  readonly trees: Trees;
 }
 
 /**

@@ -1,9 +1,9 @@
-import { type Blocks, readBlocks, readWhole } from '../plan/blocks.ts';
-import { describeField, type FieldDescription, ITEM_SHAPES, type Path, type Shape } from '../plan/describe.ts';
+import { describeField, type FieldDescription, type Path, type Shape } from '../plan/describe.ts';
 import type { Mapping, TreeNode } from '../plan/tree.ts';
-import { endOf, type Span, startOf } from '../text/span.ts';
+import type { Span } from '../text/span.ts';
 import { sayChoices } from '../units/say.ts';
 import type { OpenDocument } from './documents.ts';
+import { covers, itemShapeOf } from './trees.ts';
 
 /** A key or value in a document's tree: the keys that lead there, and where it stands. */
 interface Found {
@@ -11,12 +11,6 @@ interface Found {
   readonly path: Path;
   readonly span: Span;
 }
-
-const covers = (span: Span, offset: number): boolean => startOf(span) <= offset && offset <= endOf(span);
-
-/** The kind of a route item is its telling key. */
-const itemShape = (item: TreeNode): Shape | undefined =>
-  item.kind === 'mapping' ? ITEM_SHAPES.find((shape) => item.entries.some(({ key }) => key.text === shape)) : undefined;
 
 /** The innermost key or value of a mapping at an offset. */
 const inMapping = (mapping: Mapping, offset: number, shape: Shape, path: Path): Found | undefined => {
@@ -36,30 +30,18 @@ const inNode = (node: TreeNode, offset: number, shape: Shape, path: Path): Found
   if (item === undefined) return undefined;
   if (shape !== 'mission' || path[0] !== 'route' || path.length !== 1)
     return inNode(item, offset, shape, [...path, index]);
-  const kind = itemShape(item);
+  const kind = itemShapeOf(item);
   return kind === undefined ? undefined : inNode(item, offset, kind, []);
-};
-
-const read = new WeakMap<OpenDocument, Blocks>();
-
-/** A document's trees, read once for all hovers over one text. */
-const blocksOf = (document: OpenDocument): Blocks => {
-  const known = read.get(document);
-  if (known !== undefined) return known;
-  const { language, text, location } = document;
-  const blocks = language === 'mission' ? readBlocks(text, location) : readWhole(text, location);
-  read.set(document, blocks);
-  return blocks;
 };
 
 const find = (document: OpenDocument, offset: number): Found | undefined => {
   const { language } = document;
-  for (const { role, root } of blocksOf(document).blocks) {
+  for (const { role, root } of document.trees.of(document).blocks) {
     if (root === undefined || !covers(root.span, offset)) continue;
     if (role !== 'item') return inNode(root, offset, language, []);
     const items = root.kind === 'sequence' ? root.items : [root];
     const item = items.find(({ span }) => covers(span, offset));
-    const kind = item === undefined ? undefined : itemShape(item);
+    const kind = item === undefined ? undefined : itemShapeOf(item);
     return item === undefined || kind === undefined ? undefined : inNode(item, offset, kind, []);
   }
   return undefined;

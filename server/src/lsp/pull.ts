@@ -50,11 +50,12 @@ export const answerPull = async (
   previous: string | undefined,
   token: CancellationToken,
   refresh: () => void,
+  pageOf?: (rule: string) => string,
 ): Promise<DocumentDiagnosticReport> => {
   if (session.document(uri) === undefined) return { kind: 'full', items: [] };
   const work = session.judged(uri, token);
   const judgement = await inTime(work, WAIT_MS);
-  const show = (judged: Judgement): readonly Diagnostic[] => diagnosticsOf(judged, (at) => session.uriOf(at));
+  const show = (judged: Judgement): readonly Diagnostic[] => diagnosticsOf(judged, (at) => session.uriOf(at), pageOf);
   if (judgement === 'too late') {
     void work.then((late) => {
       if (late !== undefined) refresh();

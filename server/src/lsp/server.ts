@@ -20,9 +20,12 @@ import { OpenFiles } from './open-files.ts';
 import { answerPull } from './pull.ts';
 import { Push } from './push.ts';
 import { requestFiles } from './request-files.ts';
+import { pageOfRule } from './rule-page.ts';
+import { navigationCapabilities, serveNavigation } from './serve-navigation.ts';
 import { serveWriting, writingCapabilities } from './serve-writing.ts';
 import { Session } from './session.ts';
 import { symbolsOf } from './symbols.ts';
+import { Trees } from './trees.ts';
 
 /** A client of ours sends this when a person changes what is granted: `{ dataFolders, restricted }`. */
 export const GRANTS_CHANGED = 'waywarden/grantsChanged';
@@ -37,6 +40,7 @@ const WATCHED = [
 const capabilities = (terms: ClientTerms): InitializeResult['capabilities'] => ({
   textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental },
   ...writingCapabilities(terms),
+  ...navigationCapabilities(terms),
   hoverProvider: true,
   documentSymbolProvider: true,
   codeActionProvider: { codeActionKinds: [CodeActionKind.QuickFix, FIX_ALL] },
@@ -75,7 +79,9 @@ export const start = (connection: Connection, machine: Machine): void => {
     if (running === undefined || isPastState(uri)) return;
     const language = languageOf(languageId, uri);
     const location = machine.locationOf(uri);
-    running.session.put({ uri, location, language, version, serial: ++serial, text, lines: new Lines(text) });
+    const before = running.session.document(uri);
+    const trees = before?.language === language ? before.trees : new Trees();
+    running.session.put({ uri, location, language, version, serial: ++serial, text, lines: new Lines(text), trees });
     // Other documents may rest on this one.
     if (language !== 'mission') news();
     else running.push?.soon(uri);
@@ -139,7 +145,14 @@ export const start = (connection: Connection, machine: Machine): void => {
 
   connection.languages.diagnostics.on(async ({ textDocument: { uri }, previousResultId }, token) => {
     if (running === undefined) return { kind: 'full', items: [] };
-    return answerPull(running.session, uri, previousResultId, token, news);
+    return answerPull(
+      running.session,
+      uri,
+      previousResultId,
+      token,
+      news,
+      running.terms.opensPages ? pageOfRule : undefined,
+    );
   });
 
   /** The judgement of the text as it stands, for a request with places in it. */
@@ -189,6 +202,7 @@ export const start = (connection: Connection, machine: Machine): void => {
     current,
   };
   serveWriting(desk);
+  serveNavigation(desk);
 
   connection.listen();
 };

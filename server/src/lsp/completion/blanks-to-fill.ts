@@ -47,6 +47,8 @@ const WITH_UNIT: ReadonlySet<Reads> = new Set([
   'energy',
   'power',
   'share',
+  'density',
+  'surface',
   'temperature',
 ]);
 
