@@ -18,7 +18,8 @@ const ofShape = (shape: AreaShape | undefined): string => {
 };
 
 /** Parts of an item that few have. Without them a digest is what it was before they existed. */
-const rareParts = ({ window, lasts, pattern }: Item): readonly string[] => [
+const rareParts = ({ window, lasts, pattern, drop }: Item): readonly string[] => [
+  ...(drop === undefined ? [] : [`drop ${drop.what?.value ?? '-'} ${ofNumber(drop.mass)} ${ofNumber(drop.sinks)}`]),
   ...(window === undefined ? [] : [`window ${window.from?.value.at ?? '-'} ${window.until?.value.at ?? '-'}`]),
   ...(lasts === undefined ? [] : [`for ${lasts.value}`]),
   ...(pattern === undefined ? [] : [ofPattern(pattern)]),

@@ -1,6 +1,17 @@
 import type { Anchor, Span, Written } from '../text/span.ts';
 import type { CalendarDate } from '../units/calendar.ts';
-import type { Celsius, Joules, Kilograms, Metres, MetresPerSecond, Seconds, Share, Watts } from '../units/frames.ts';
+import type {
+  Celsius,
+  Degrees,
+  Joules,
+  Kilograms,
+  Metres,
+  MetresPerSecond,
+  Seconds,
+  Share,
+  SquareMetres,
+  Watts,
+} from '../units/frames.ts';
 import type { Camera } from './camera.ts';
 import type { Amount } from './model.ts';
 import type { Slip } from './slip.ts';
@@ -44,6 +55,14 @@ export interface Aircraft {
   readonly camera?: Camera;
   /** Whether it has a low-speed mode of at most 3 m/s: (EU) 2019/945, class C2. */
   readonly lowSpeedMode?: Written<'yes' | 'no'>;
+  readonly parachute?: Parachute;
+  /** Metres that it glides for each metre of height; absent = it does not glide. */
+  readonly glideRatio?: Written<number>;
+  /** Greatest tilt or bank for a stop or a turn. */
+  readonly bank?: Amount<Degrees>;
+  readonly altimeter?: Written<'barometer' | 'satellites'>;
+  /** Drag coefficient times frontal area when it falls. */
+  readonly dragArea?: Amount<SquareMetres>;
   readonly slips: readonly Slip[];
   readonly nameSpan: Span;
 }
@@ -77,6 +96,14 @@ export interface Tried {
   readonly span: Span;
   readonly mass?: Amount<Kilograms>;
   readonly densityAltitude?: Amount<Metres>;
+}
+
+export interface Parachute {
+  readonly span: Span;
+  /** From its release until it is open. */
+  readonly opensIn?: Amount<Seconds>;
+  /** Downwards, under the open canopy. */
+  readonly sinks?: Amount<MetresPerSecond>;
 }
 
 export interface Registration {

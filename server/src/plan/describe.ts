@@ -44,6 +44,8 @@ export type Reads =
   | 'energy'
   | 'power'
   | 'share'
+  | 'density'
+  | 'surface'
   | 'power-at-speed'
   | 'temperature'
   | 'amount'

@@ -21,6 +21,10 @@ export interface ZoneMapping {
   readonly airspaceClass?: Choice;
   readonly surfaceArea?: Choice;
   readonly restriction?: Choice;
+  /** Whether a zone bars take-offs and landings only: `take-off and landing`, or `flight` for all of it. */
+  readonly bars?: Choice;
+  /** Of a cell: the grid it belongs to, a fixed name or the property that holds it. */
+  readonly grid?: Choice;
   readonly floor?: EdgeTerms;
   readonly ceiling?: EdgeTerms;
   readonly radius?: RadiusTerms;

@@ -2,7 +2,10 @@ import type { Span, Written } from '../text/span.ts';
 import type { CalendarDate, ZonedTime } from '../units/calendar.ts';
 import type { UnitName } from '../units/convert.ts';
 import type { Height, LonLat, Metres, MetresPerSecond, Seconds, Share } from '../units/frames.ts';
+import type { Authorisation } from './authorisation.ts';
 import type { Crew } from './crew.ts';
+import type { Drop } from './drop.ts';
+import type { GroundRisk } from './ground-risk.ts';
 import type { ObstacleSource } from './obstacle-source.ts';
 import type { PatternPart, PatternTerms } from './pattern.ts';
 import type { People } from './people.ts';
@@ -43,6 +46,8 @@ export interface Plan {
   readonly items: readonly Item[];
   readonly flights: readonly Flight[];
   readonly lostLink?: LostLink;
+  /** Of a flight in the specific category. */
+  readonly groundRisk?: GroundRisk;
   /** Share of the usable energy that is to be left at every landing. */
   readonly reserve?: Amount<Share>;
   readonly slips: readonly Slip[];
@@ -153,24 +158,7 @@ export interface RestrictionNotices {
   readonly notices: readonly Written<string>[];
 }
 
-export interface Authorisation {
-  readonly span: Span;
-  readonly number?: Written<string>;
-  readonly zone?: Written<string>;
-  readonly upTo?: WrittenHeight;
-  readonly from?: Written<DateOrTime>;
-  readonly until?: Written<DateOrTime>;
-  readonly holder?: Written<string>;
-  readonly conditions: readonly Written<string>[];
-  /** Where it holds; absent = in the whole of its zone. */
-  readonly area?: AreaShape;
-  /** Where it stands in the text; there without `area` it could not be read. */
-  readonly areaSpan?: Span;
-  /** The grid whose cells say up to which height it holds. */
-  readonly grid?: Written<string>;
-  /** Whether its height grows beside structures as the law's own limit does. */
-  readonly aboveStructures?: Written<'yes' | 'no'>;
-}
+export type { Authorisation } from './authorisation.ts';
 
 export interface Acceptance {
   readonly span: Span;
@@ -226,6 +214,8 @@ export interface Item {
   readonly lasts?: Amount<Seconds>;
   /** Of a take-off: the window of its flight, inside that of the plan. */
   readonly window?: Window;
+  /** Of a point: what is let fall there. */
+  readonly drop?: Drop;
   readonly leg?: LegTerms;
   readonly area?: AreaTerms;
   /** Of a survey, corridor or circle: what its legs are worked out from. */

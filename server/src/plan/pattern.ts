@@ -9,6 +9,8 @@ interface PatternText {
   readonly altitude?: WrittenHeight;
   /** Terms of the lines and of the ways between them. */
   readonly terms: LegTerms;
+  /** A key that would change the legs and could not be read: what holds without it is not meant then. */
+  readonly doubt?: string;
   /** Where another key can be put in, behind the name, and what has to stand before it; absent for a pattern without one. */
   readonly nextKey?: { readonly at: Span; readonly before: string };
 }

@@ -8,6 +8,7 @@ import {
   type Light,
   OVER_PEOPLE_CATEGORIES,
   type OverPeople,
+  type Parachute,
   type PowerAtSpeed,
   type Registration,
   type RemoteIdentification,
@@ -19,6 +20,7 @@ import {
   amountOf,
   asList,
   asSection,
+  countOf,
   dateOf,
   entriesOf,
   fieldOf,
@@ -108,6 +110,11 @@ export const readAircraft = (text: string, document: string): Aircraft => {
     lights: readLights(root),
     overPeople: readOverPeople(sectionOf(root, 'over-people')),
     camera: readCamera(sectionOf(root, 'camera')),
+    parachute: readParachute(sectionOf(root, 'parachute')),
+    glideRatio: countOf(root, 'glide-ratio'),
+    bank: amountOf(root, 'bank', 'angle'),
+    altimeter: wordOf(root, 'altimeter', ['barometer', 'satellites']),
+    dragArea: amountOf(root, 'drag-area', 'surface'),
     lowSpeedMode: wordOf(root, 'low-speed-mode', ['yes', 'no']),
     nameSpan: home,
   };
@@ -139,6 +146,14 @@ const readPower = (section: Section | undefined): FlightPower | undefined => {
     climb: amountOf(section, 'climb', 'power'),
   });
 };
+
+const readParachute = (section: Section | undefined): Parachute | undefined =>
+  section &&
+  present<Parachute>({
+    span: section.node.span,
+    opensIn: amountOf(section, 'opens-in', 'time'),
+    sinks: movingOf(section, 'sinks'),
+  });
 
 const readTried = (section: Section | undefined): Tried | undefined =>
   section &&

@@ -15,6 +15,7 @@ import {
 } from './fields.ts';
 import type { LostLink, Permission, Plan, Site, SitePlace, Window } from './model.ts';
 import { readCrew } from './read-crew.ts';
+import { readGroundRisk } from './read-ground-risk.ts';
 import { readPeople } from './read-people.ts';
 import { readAirspace, readFiles, readTerrain } from './read-references.ts';
 import { readAccepts, readAuthorisations, readObstacles, readPreflight, readRestrictions } from './read-statements.ts';
@@ -32,7 +33,16 @@ export const readHead = (root: Section | undefined): Head =>
     purpose: textOf(root, 'purpose'),
     country: textOf(root, 'country'),
     state: textOf(root, 'state'),
-    category: wordOf(root, 'category', ['A1', 'A2', 'A3', 'category 1', 'category 2', 'category 3', 'category 4']),
+    category: wordOf(root, 'category', [
+      'A1',
+      'A2',
+      'A3',
+      'specific',
+      'category 1',
+      'category 2',
+      'category 3',
+      'category 4',
+    ]),
     window: readWindow(sectionOf(root, 'window')),
     flown: dateOf(root, 'flown'),
     aircraft: textOf(root, 'aircraft'),
@@ -48,6 +58,7 @@ export const readHead = (root: Section | undefined): Head =>
     preflight: readPreflight(root),
     restrictions: readRestrictions(sectionOf(root, 'restrictions')),
     authorisations: readAuthorisations(root),
+    groundRisk: readGroundRisk(sectionOf(root, 'ground-risk')),
     reserve: amountOf(root, 'reserve', 'share'),
     accepts: readAccepts(root),
     lostLink: readLostLink(sectionOf(root, 'lost-link')),

@@ -2,6 +2,7 @@ import type { Validator } from '../shape/plan-shape.generated.js';
 import * as shapes from '../shape/plan-shape.generated.js';
 import { after, type Span, type Written } from '../text/span.ts';
 import { ITEM_SHAPES, type ItemShape } from './describe.ts';
+import { readDrop } from './drop.ts';
 import {
   amountOf,
   asText,
@@ -120,6 +121,7 @@ type Parts = {
     | 'elevation'
     | 'climbTo'
     | 'hold'
+    | 'drop'
     | 'lasts'
     | 'window'
     | 'leg'
@@ -133,6 +135,7 @@ const NO_PARTS: Parts = {
   elevation: undefined,
   climbTo: undefined,
   hold: undefined,
+  drop: undefined,
   lasts: undefined,
   window: undefined,
   leg: undefined,
@@ -156,6 +159,7 @@ const readParts = (kind: ItemShape, section: Section, nextKey: NextKey | undefin
         at: positionOf(section, 'at'),
         altitude: heightOf(section, 'altitude'),
         hold: amountOf(section, 'hold', 'time'),
+        drop: readDrop(sectionOf(section, 'drop')),
         leg: readLeg(sectionOf(section, 'leg')),
       };
     case 'area':

@@ -19,10 +19,11 @@ import type { TreeNode } from './tree.ts';
 
 /** The words that may stand for each thing a mapping decides. */
 const WORDS = {
-  kind: ['controlled', 'prohibited', 'restricted', 'danger', 'geographical', 'house', 'none'],
+  kind: ['controlled', 'prohibited', 'restricted', 'danger', 'geographical', 'house', 'cell', 'none'],
   class: ['A', 'B', 'C', 'D', 'E', 'F', 'G', 'none'],
   'surface-area-of-airport': ['yes', 'no'],
   restriction: ['prohibited', 'authorisation', 'conditional', 'u-space', 'none'],
+  bars: ['take-off and landing', 'flight'],
   unit: ['m', 'ft', 'FL'],
   datum: ['AGL', 'AMSL', 'standard pressure', 'above ellipsoid'],
   length: ['m', 'km', 'ft', 'mi', 'NM'],
@@ -43,6 +44,8 @@ export const readMapping = (text: string, document: string): ZoneMapping => {
     airspaceClass: readChoice(fieldOf(root, 'class'), WORDS.class),
     surfaceArea: readChoice(fieldOf(root, 'surface-area-of-airport'), WORDS['surface-area-of-airport']),
     restriction: readChoice(fieldOf(root, 'restriction'), WORDS.restriction),
+    bars: readChoice(fieldOf(root, 'bars'), WORDS.bars),
+    grid: readChoice(fieldOf(root, 'grid'), []),
     floor: readEdgeTerms(sectionOf(root, 'floor')),
     ceiling: readEdgeTerms(sectionOf(root, 'ceiling')),
     radius: readRadius(sectionOf(root, 'radius')),

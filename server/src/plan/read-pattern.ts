@@ -22,8 +22,41 @@ interface KnownParts {
   readonly nextKey: PatternTerms['nextKey'] | undefined;
 }
 
+/** Keys whose absence means something: that of one that could not be read must not mean the same. */
+const DECIDING: readonly string[] = [
+  'spacing',
+  'overlap',
+  'camera',
+  'lines',
+  'first-turn',
+  'first-line',
+  'last-line',
+  'turning',
+  'begins',
+  'sides',
+  'follows',
+];
+
+const doubtOf = ({ node, notes }: Section): string | undefined => {
+  if (notes.broken) return 'a part';
+  const unread = node.entries.find(({ key, value }) => DECIDING.includes(key.text) && notes.isTold(value));
+  if (unread !== undefined) return `the ${unread.key.text}`;
+  for (const slip of notes.slips) {
+    if (slip.kind === 'key-unknown' && slip.suggestion !== undefined && DECIDING.includes(slip.suggestion)) {
+      return `the ${slip.suggestion}`;
+    }
+  }
+  return undefined;
+};
+
 /** Reads what a survey, a corridor or a circle says of its legs. */
 export const readPattern = (kind: PatternTerms['kind'], section: Section, known: KnownParts): PatternTerms => {
+  const terms = readTerms(kind, section, known);
+  const doubt = doubtOf(section);
+  return doubt === undefined ? terms : { ...terms, doubt };
+};
+
+const readTerms = (kind: PatternTerms['kind'], section: Section, known: KnownParts): PatternTerms => {
   const altitude = heightOf(section, 'altitude');
   switch (kind) {
     case 'survey': {

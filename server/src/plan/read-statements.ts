@@ -1,3 +1,4 @@
+import { OPERATION_PAPERS } from './authorisation.ts';
 import {
   amountOf,
   anyAmountOf,
@@ -124,6 +125,8 @@ export const readAuthorisations = (section: Section | undefined): readonly Autho
       ...readAuthorisedArea(sectionOf(entry, 'area')),
       grid: textOf(entry, 'grid'),
       aboveStructures: wordOf(entry, 'above-structures', ['yes', 'no']),
+      kind: wordOf(entry, 'kind', OPERATION_PAPERS),
+      bounds: wordOf(entry, 'bounds', ['flight geography', 'operational volume']),
     }),
   );
 

@@ -24,6 +24,8 @@ export const readsAs = (reads: Reads | undefined, text: string): Reading<object>
     case 'energy':
     case 'power':
     case 'share':
+    case 'density':
+    case 'surface':
     case 'temperature':
       return readAmount(text, reads);
     case 'lost-link-action':
@@ -69,6 +71,8 @@ const NOUNS: Readonly<Record<Reads, string>> = {
   energy: 'an energy',
   power: 'a power',
   share: 'a share',
+  density: 'a number on a square kilometre',
+  surface: 'a surface',
   'power-at-speed': 'a power at a speed',
   temperature: 'a temperature',
   amount: 'a number with a unit',

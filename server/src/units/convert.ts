@@ -13,6 +13,9 @@ export const ENERGY_UNITS = { Wh: 3600, kWh: 3_600_000 } as const;
 export const POWER_UNITS = { W: 1, kW: 1000 } as const;
 /** A share of a whole, as a number from 0 to 1. */
 export const SHARE_UNITS = { '%': 0.01 } as const;
+/** People or things on a square kilometre of ground. */
+export const DENSITY_UNITS = { '/km2': 1 } as const;
+export const SURFACE_UNITS = { m2: 1, cm2: 0.0001 } as const;
 export const MASS_UNITS = { kg: 1, g: 0.001, lb: 0.45359237, oz: 0.028349523125 } as const;
 
 export type Dimension =
@@ -25,7 +28,9 @@ export type Dimension =
   | 'pressure'
   | 'energy'
   | 'power'
-  | 'share';
+  | 'share'
+  | 'density'
+  | 'surface';
 export type LengthUnit = keyof typeof LENGTH_UNITS;
 export type SpeedUnit = keyof typeof SPEED_UNITS;
 export type TimeUnit = keyof typeof TIME_UNITS;
@@ -34,6 +39,8 @@ export type PressureUnit = keyof typeof PRESSURE_UNITS;
 export type EnergyUnit = keyof typeof ENERGY_UNITS;
 export type PowerUnit = keyof typeof POWER_UNITS;
 export type ShareUnit = keyof typeof SHARE_UNITS;
+export type DensityUnit = keyof typeof DENSITY_UNITS;
+export type SurfaceUnit = keyof typeof SURFACE_UNITS;
 export type TemperatureUnit = 'C' | 'F';
 export type AngleUnit = 'deg';
 export type UnitName =
@@ -45,6 +52,8 @@ export type UnitName =
   | EnergyUnit
   | PowerUnit
   | ShareUnit
+  | DensityUnit
+  | SurfaceUnit
   | TemperatureUnit
   | AngleUnit;
 

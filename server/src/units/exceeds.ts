@@ -1,4 +1,4 @@
-import type { Metres, MetresAboveGround, MetresAboveSea, MetresPerSecond, Seconds } from './frames.ts';
+import type { Metres, MetresAboveGround, MetresAboveSea, MetresPerSecond, Seconds, Share } from './frames.ts';
 
 type Measured = Metres | MetresAboveGround | MetresAboveSea | MetresPerSecond | Seconds;
 
@@ -14,6 +14,12 @@ export const exceeds = <T extends Measured>(value: T, limit: T): boolean => valu
 
 /** As `exceeds`, for times in seconds, where 0.1 s is the arithmetic's. */
 export const lastsLongerThan = (value: Seconds, limit: Seconds): boolean => value - limit > TIME_TOLERANCE;
+
+/** A thousandth of a percent. */
+const SHARE_TOLERANCE = 0.00001;
+
+/** As `exceeds`, for shares of a whole, where 0.001 % is the arithmetic's. */
+export const takesMoreThan = (value: Share, limit: Share): boolean => value - limit > SHARE_TOLERANCE;
 
 /** Whether a measured value falls short of a least value that it may still equal. */
 export const fallsShortOf = <T extends Measured>(value: T, least: T): boolean => least - value > TOLERANCE;

@@ -17,6 +17,9 @@ export type Joules = In<'J'>;
 export type Watts = In<'W'>;
 /** A share of a whole, from 0 to 1. */
 export type Share = In<'of 1'>;
+/** People, or things, on a square kilometre. */
+export type PerSquareKilometre = In<'/km2'>;
+export type SquareMetres = In<'m2'>;
 /** Degrees of arc: latitude, longitude, or a direction clockwise from true north. */
 export type Degrees = In<'deg'>;
 /** Milliseconds since 1970-01-01T00:00:00Z. */
@@ -51,6 +54,8 @@ export const pascals = (n: number): Pascals => n as Pascals;
 export const joules = (n: number): Joules => n as Joules;
 export const watts = (n: number): Watts => n as Watts;
 export const share = (n: number): Share => n as Share;
+export const perSquareKilometre = (n: number): PerSquareKilometre => n as PerSquareKilometre;
+export const squareMetres = (n: number): SquareMetres => n as SquareMetres;
 export const degrees = (n: number): Degrees => n as Degrees;
 export const instant = (n: number): Instant => n as Instant;
 export const aboveGround = (n: number): MetresAboveGround => n as MetresAboveGround;

@@ -30,6 +30,9 @@ const SENSIBLE: Readonly<Record<Dimension, AmountRange>> = {
   energy: { least: 0.036, most: 360_000_000, expected: 'above 0 Wh and up to 100 kWh' },
   power: { least: 0.001, most: 1_000_000, expected: 'above 0 W and up to 1000 kW' },
   share: { least: 0, most: 1, expected: 'between 0 % and 100 %' },
+  // The densest quarters of the world have some 50,000 people on a square kilometre, a crowd millions (from memory).
+  density: { least: 0, most: 10_000_000, expected: 'between 0 /km2 and 10000000 /km2' },
+  surface: { least: 0.000001, most: 1000, expected: 'above 0 m2 and up to 1000 m2' },
   // The least and greatest ever measured at sea level lie inside (870 hPa and 1084 hPa, from memory).
   pressure: { least: 85_000, most: 110_000, expected: 'between 850 hPa (25.1 inHg) and 1100 hPa (32.48 inHg)' },
 };
@@ -58,6 +61,8 @@ export const EXPECTED: Readonly<Record<Dimension, string>> = {
   energy: 'an energy such as 90 Wh',
   power: 'a power such as 150 W',
   share: 'a share such as 80 %',
+  density: 'a number on a square kilometre such as 300 /km2',
+  surface: 'a surface such as 0.03 m2',
 };
 
 /** What a bare number of each dimension is offered, likeliest first. */
@@ -72,6 +77,8 @@ const OFFERED: { readonly [D in Dimension]: readonly UnitOf<D>[] } = {
   energy: ['Wh', 'kWh'],
   power: ['W', 'kW'],
   share: ['%'],
+  density: ['/km2'],
+  surface: ['m2', 'cm2'],
 };
 
 /** Reads `60 m`, `16kt`, `1.2 KG`: a number and a unit of the dimension, in any case, with or without a blank. */

@@ -1,6 +1,8 @@
 import {
   type AngleUnit,
   celsiusOfFahrenheit,
+  DENSITY_UNITS,
+  type DensityUnit,
   type Dimension,
   ENERGY_UNITS,
   type EnergyUnit,
@@ -16,6 +18,8 @@ import {
   type ShareUnit,
   SPEED_UNITS,
   type SpeedUnit,
+  SURFACE_UNITS,
+  type SurfaceUnit,
   type TemperatureUnit,
   TIME_UNITS,
   type TimeUnit,
@@ -35,11 +39,15 @@ import {
   metres,
   metresPerSecond,
   type Pascals,
+  type PerSquareKilometre,
   pascals,
+  perSquareKilometre,
   type Seconds,
   type Share,
+  type SquareMetres,
   seconds,
   share,
+  squareMetres,
   type Watts,
   watts,
 } from '../../units/frames.ts';
@@ -56,6 +64,8 @@ export interface Dimensions {
   readonly energy: { readonly unit: EnergyUnit; readonly value: Joules };
   readonly power: { readonly unit: PowerUnit; readonly value: Watts };
   readonly share: { readonly unit: ShareUnit; readonly value: Share };
+  readonly density: { readonly unit: DensityUnit; readonly value: PerSquareKilometre };
+  readonly surface: { readonly unit: SurfaceUnit; readonly value: SquareMetres };
 }
 
 export type UnitOf<D extends Dimension> = Dimensions[D]['unit'];
@@ -102,6 +112,8 @@ const WORDS: { readonly [D in Dimension]: Readonly<Record<UnitOf<D>, readonly st
   energy: { Wh: ['wh', 'w h', 'watt-hour', 'watt-hours'], kWh: ['kwh', 'kw h'] },
   power: { W: ['w', 'watt', 'watts'], kW: ['kw'] },
   share: { '%': ['%', 'percent', 'per cent', 'pct'] },
+  density: { '/km2': ['/km2', '/km²', 'per km2', 'per km²', 'people/km2', 'people/km²'] },
+  surface: { m2: ['m2', 'm²', 'sq m'], cm2: ['cm2', 'cm²', 'sq cm'] },
 };
 
 const unitsByWord = <D extends Dimension>(dimension: D): ReadonlyMap<string, UnitOf<D>> => {
@@ -120,6 +132,8 @@ const BY_WORD: { readonly [D in Dimension]: ReadonlyMap<string, UnitOf<D>> } = {
   energy: unitsByWord('energy'),
   power: unitsByWord('power'),
   share: unitsByWord('share'),
+  density: unitsByWord('density'),
+  surface: unitsByWord('surface'),
 };
 
 /** The unit that a text (without blanks at its ends) names, in any case; undefined for another. */
@@ -142,6 +156,8 @@ const FACTORS: Readonly<Record<Exclude<UnitName, TemperatureUnit | AngleUnit>, n
   ...ENERGY_UNITS,
   ...POWER_UNITS,
   ...SHARE_UNITS,
+  ...DENSITY_UNITS,
+  ...SURFACE_UNITS,
 };
 
 const BRANDED: { readonly [D in Dimension]: (value: number) => Dimensions[D]['value'] } = {
@@ -155,6 +171,8 @@ const BRANDED: { readonly [D in Dimension]: (value: number) => Dimensions[D]['va
   energy: joules,
   power: watts,
   share,
+  density: perSquareKilometre,
+  surface: squareMetres,
 };
 
 const siNumber = (number: number, unit: UnitName): number => {
@@ -162,6 +180,6 @@ const siNumber = (number: number, unit: UnitName): number => {
   return unit === 'C' || unit === 'deg' ? number : number * FACTORS[unit];
 };
 
-/** A number in a unit, in SI: m, m/s, s, kg, degrees Celsius, degrees of arc, Pa, J, W, a share of 1. */
+/** A number in a unit, in SI: m, m/s, s, kg, degrees Celsius, degrees of arc, Pa, J, W, a share of 1, a number on a km2, m2. */
 export const inSi = <D extends Dimension>(dimension: D, number: number, unit: UnitOf<D>): Dimensions[D]['value'] =>
   BRANDED[dimension](siNumber(number, unit));
