@@ -161,6 +161,40 @@ describe('the lines of a survey', () => {
   });
 });
 
+describe('a key that could not be read', () => {
+  const why = (text: string): string => {
+    const made = route(text);
+    expect(made.plan.slips.length).toBe(2);
+    try {
+      made.tools.ask(patternCourse, made.item('meadow'));
+    } catch (error) {
+      return error instanceof Error ? error.message : '';
+    }
+    return '';
+  };
+
+  test('does not mean what its absence would mean', () => {
+    for (const [key, value] of [
+      ['first-turn', 'lefft'],
+      ['first-line', 'two'],
+      ['follows', '60 m'],
+      ['spacing', '40'],
+    ] as const) {
+      const spacing = key === 'spacing' ? '' : 'spacing: 40 m, ';
+      expect(why(survey(`altitude: 60 m AGL, course: 0 deg, ${spacing}${key}: ${value}`)), key).toBe(
+        `the ${key} of meadow could not be read, so its legs are not known`,
+      );
+    }
+    expect(why(survey('altitude: 60 m AGL, course: 0 deg, spacing: 40 m, frist-turn: left'))).toBe(
+      'the first-turn of meadow could not be read, so its legs are not known',
+    );
+  });
+
+  test('and that says nothing of the way leaves the legs as they are', () => {
+    expect(why(survey('altitude: 60 m AGL, course: 0 deg, spacing: 40 m, ground-sampling-distance: fine'))).toBe('');
+  });
+});
+
 describe('photos of a survey', () => {
   const stopping = CAMERA.replace('focal-length', 'stops: 2 s, focal-length');
 

@@ -12,6 +12,10 @@ export const patternCourse = defineFact({
   name: 'pattern-course',
   derive: (item: Item, tools: FactTools): PatternCourse => {
     if (item.pattern === undefined) throw new NotAssessed(`${item.kind} ${item.id.value} could not be read`);
+    const { doubt } = item.pattern;
+    if (doubt !== undefined) {
+      throw new NotAssessed(`${doubt} of ${item.id.value} could not be read, so its legs are not known`);
+    }
     return courseOfPattern(item, item.pattern, tools);
   },
 });
