@@ -9,6 +9,13 @@ export interface ClientTerms {
   readonly showsMarkdown: boolean;
   readonly versionedEdits: boolean;
   readonly preparesRename: boolean;
+  readonly refreshesHints: boolean;
+  readonly refreshesLenses: boolean;
+  /** Whether it can be asked for settings, and tells when they change. */
+  readonly hasSettings: boolean;
+  readonly tellsSettings: boolean;
+  /** Whether it shows how each plan stands: see `STATUS`. */
+  readonly showsStatus: boolean;
   /** Whether it opens documents that the server writes, such as the pages of rules. */
   readonly opensPages: boolean;
   readonly completion: {
@@ -44,6 +51,11 @@ export const readTerms = (params: InitializeParams, environment: readonly string
     showsMarkdown: textDocument?.hover?.contentFormat?.includes('markdown') !== false,
     versionedEdits: workspace?.workspaceEdit?.documentChanges === true,
     preparesRename: textDocument?.rename?.prepareSupport === true,
+    refreshesHints: workspace?.inlayHint?.refreshSupport === true,
+    refreshesLenses: workspace?.codeLens?.refreshSupport === true,
+    hasSettings: workspace?.configuration === true,
+    tellsSettings: workspace?.didChangeConfiguration?.dynamicRegistration === true,
+    showsStatus: fieldOf(options, 'status') === true,
     opensPages: workspace?.textDocumentContent !== undefined,
     completion: {
       takesSnippets: item?.snippetSupport === true,

@@ -21,6 +21,7 @@ import { answerPull } from './pull.ts';
 import { Push } from './push.ts';
 import { requestFiles } from './request-files.ts';
 import { pageOfRule } from './rule-page.ts';
+import { glanceCapabilities, refreshGlance, STATUS, serveGlance, statusOf, watchSettings } from './serve-glance.ts';
 import { navigationCapabilities, serveNavigation } from './serve-navigation.ts';
 import { serveWriting, writingCapabilities } from './serve-writing.ts';
 import { Session } from './session.ts';
@@ -41,6 +42,7 @@ const capabilities = (terms: ClientTerms): InitializeResult['capabilities'] => (
   textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental },
   ...writingCapabilities(terms),
   ...navigationCapabilities(terms),
+  ...glanceCapabilities(terms),
   hoverProvider: true,
   documentSymbolProvider: true,
   codeActionProvider: { codeActionKinds: [CodeActionKind.QuickFix, FIX_ALL] },
@@ -69,6 +71,7 @@ export const start = (connection: Connection, machine: Machine): void => {
   /** Tells the client that what it shows may have changed, by whichever way it has. */
   const news = (): void => {
     if (running === undefined) return;
+    refreshGlance(desk);
     if (running.push !== undefined) running.push.all();
     else if (running.terms.refreshes) {
       connection.languages.diagnostics.refresh().catch((error: unknown) => log('refresh', error));
@@ -92,6 +95,11 @@ export const start = (connection: Connection, machine: Machine): void => {
     const files = new OpenFiles(machine.files(terms.opensFiles ? requestFiles(connection) : undefined));
     const session = new Session(machine, files, terms.grants);
     running = { terms, session, push: terms.pulls ? undefined : new Push(connection, session) };
+    if (terms.showsStatus) {
+      session.onJudged = (judgement) => {
+        if (judgement.document.language === 'mission') void connection.sendNotification(STATUS, statusOf(judgement));
+      };
+    }
     return {
       capabilities: capabilities(terms),
       serverInfo: { name: 'waywarden', version: machine.version },
@@ -99,6 +107,7 @@ export const start = (connection: Connection, machine: Machine): void => {
   });
 
   connection.onInitialized(() => {
+    void watchSettings(desk);
     if (running?.terms.watches !== true) return;
     connection.client
       .register(DidChangeWatchedFilesNotification.type, { watchers: WATCHED.map((globPattern) => ({ globPattern })) })
@@ -203,6 +212,7 @@ export const start = (connection: Connection, machine: Machine): void => {
   };
   serveWriting(desk);
   serveNavigation(desk);
+  serveGlance(desk);
 
   connection.listen();
 };

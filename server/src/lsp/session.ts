@@ -43,6 +43,8 @@ export class Session {
   readonly #threads = new Map<string, Thread>();
   #grants: Grants;
   #edition = 0;
+  /** Told of each judgement of an open document's newest text. */
+  onJudged: (judgement: Judgement) => void = () => {};
 
   constructor(machine: Machine, files: OpenFiles, grants: Grants) {
     this.#machine = machine;
@@ -164,6 +166,8 @@ export class Session {
     const open = this.#open.get(uri);
     if (open === undefined) return;
     const last = this.#last.get(uri);
-    if (last === undefined || last.document.serial <= serial) this.#last.set(uri, judgement);
+    if (last !== undefined && last.document.serial > serial) return;
+    this.#last.set(uri, judgement);
+    this.onJudged(judgement);
   }
 }
