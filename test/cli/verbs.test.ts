@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { FORMATS } from '../../server/src/cli/arguments.ts';
 import { CAUTION } from '../../server/src/review/tell.ts';
 import { QUESTIONS } from '../../server/src/rulebook/rule.ts';
 import { RULE_SET_IDS } from '../../server/src/rulebook/rule-set.ts';
@@ -23,7 +24,8 @@ describe('a call that cannot be understood ends with 2 and says why on the error
     [['check', '--gate='], '--gate needs a value'],
     [['check', '--gate', 'stop', '--gate', 'note'], '--gate was given more than once'],
     [['check', '--all-due=yes'], '--all-due takes no value'],
-    [['check', '--format', 'xml'], 'there is no format "xml"; there are text, json'],
+    [['check', '--format', 'xml'], `there is no format "xml"; there are ${FORMATS.join(', ')}`],
+    [['check', '--format', 'gnu,xml'], `there is no format "gnu,xml"; there are ${FORMATS.join(', ')}`],
     [['check', '--format', 'json='], '--format json= names no file'],
     [['check', '--format', 'json=a', '--format', 'text=a'], 'two formats would be written to one file'],
     [
@@ -35,7 +37,8 @@ describe('a call that cannot be understood ends with 2 and says why on the error
       ['check', '--now', '2027-06-12T06:00'],
       '--now takes a time with an offset, such as 2026-06-14T06:00-07:00, not "2027-06-12T06:00"',
     ],
-    [['check', '--baseline', 'x'], '--baseline is not in this version'],
+    [['check', '--baseline', 'x'], 'the baseline "x" cannot be read: there is no such file or folder'],
+    [['check', '--changed-since', '--all'], '--changed-since: "--all" is no name of a version'],
     [['compare', 'main'], 'compare is not in this version'],
     [['tell', 'a', 'b'], 'tell takes one rule'],
     [['rules', 'x'], 'rules takes no names; tell RULE explains one'],
@@ -57,7 +60,17 @@ describe('help and version', () => {
     const { code, out, err } = await call(words);
     expect({ code, err }).toEqual({ code: 0, err: '' });
     for (const verb of ['check', 'tell', 'rules', 'serve']) expect(out).toContain(`waywarden ${verb}`);
-    for (const flag of ['--format', '--gate', '--now', '--all-due', '--data', '--allow-empty', '--name']) {
+    for (const flag of [
+      '--format',
+      '--gate',
+      '--now',
+      '--all-due',
+      '--data',
+      '--allow-empty',
+      '--name',
+      '--baseline',
+      '--changed-since',
+    ]) {
       expect(out).toContain(flag);
     }
     expect(Math.max(...out.split('\n').map((line) => line.length))).toBeLessThanOrEqual(110);

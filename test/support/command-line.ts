@@ -2,6 +2,7 @@ import { spawnSync } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import type { Machine } from '../../server/src/cli/machine.ts';
 import { run } from '../../server/src/cli/run.ts';
+import { changesSince } from '../../server/src/host/changed-since.ts';
 import { diskFiles } from '../../server/src/host/disk.ts';
 import { worldCache } from '../../server/src/host/load-world.ts';
 import { type Host, prepare } from '../../server/src/host/prepare.ts';
@@ -21,6 +22,7 @@ export interface Circumstances {
   readonly input?: string | Uint8Array;
   readonly environment?: Readonly<Record<string, string>>;
   readonly coloured?: boolean;
+  readonly watched?: boolean;
   readonly now?: Instant;
   readonly prepare?: Machine<Host>['prepare'];
 }
@@ -48,6 +50,8 @@ export const call = async (words: readonly string[], given: Circumstances = {}):
     },
     host: (dataFolders) => ({ files: diskFiles(), dataFolders, restricted: false, cache: worldCache() }),
     prepare: given.prepare ?? prepare,
+    changesSince,
+    watched: given.watched === true,
     versions: openVersions,
     serve: async () => 0,
   };

@@ -1,3 +1,4 @@
+import { resolve } from 'node:path';
 import type { Level } from '../rulebook/finding.ts';
 
 /** The command line could not be understood, or its paths not opened: exit code 2. */
@@ -5,7 +6,20 @@ export class UsageError extends Error {
   override readonly name = 'UsageError';
 }
 
-export const FORMATS = ['text', 'json'] as const;
+export const FORMATS = [
+  'text',
+  'json',
+  'sarif',
+  'sarif-platform',
+  'junit',
+  'github',
+  'gitlab',
+  'gnu',
+  'markdown',
+  'markdown-summary',
+  'geojson',
+  'baseline',
+] as const;
 export type Format = (typeof FORMATS)[number];
 
 /** One report to write; without a file it goes to standard output. */
@@ -26,12 +40,15 @@ export interface CheckArguments {
   readonly stress: boolean;
   /** Name under which standard input is read. */
   readonly name?: string;
+  /** A file that says what was there before. */
+  readonly baseline?: string;
+  /** A revision: only plans are judged of which something has changed since. */
+  readonly changedSince?: string;
 }
 
 /** Flags that take a value, and how often. */
-const TAKES_VALUE = new Set(['--format', '--gate', '--now', '--data', '--name']);
+const TAKES_VALUE = new Set(['--format', '--gate', '--now', '--data', '--name', '--baseline', '--changed-since']);
 const SWITCHES = new Set(['--all-due', '--allow-empty', '--stress']);
-const LATER = new Set(['--baseline', '--changed-since']);
 
 export interface Split {
   readonly words: readonly string[];
@@ -56,7 +73,6 @@ export const splitArguments = (given: readonly string[], allowed: ReadonlySet<st
     }
     const equals = word.indexOf('=');
     const flag = equals < 0 ? word : word.slice(0, equals);
-    if (LATER.has(flag)) throw new UsageError(`${flag} is not in this version`);
     if (!allowed.has(flag)) throw new UsageError(`there is no flag ${JSON.stringify(flag)} here; see waywarden --help`);
     if (SWITCHES.has(flag)) {
       if (equals >= 0) throw new UsageError(`${flag} takes no value`);
@@ -70,19 +86,36 @@ export const splitArguments = (given: readonly string[], allowed: ReadonlySet<st
   return { words, values, switches };
 };
 
-const readOutput = (text: string): Output => {
+const readOutput = (text: string, formats: readonly Format[]): Output => {
   const equals = text.indexOf('=');
   const name = equals < 0 ? text : text.slice(0, equals);
-  const format = FORMATS.find((known) => known === name);
+  const format = formats.find((known) => known === name);
   if (format === undefined)
-    throw new UsageError(`there is no format ${JSON.stringify(name)}; there are ${FORMATS.join(', ')}`);
+    throw new UsageError(`there is no format ${JSON.stringify(name)}; there are ${formats.join(', ')}`);
   if (equals < 0) return { format };
   const file = text.slice(equals + 1);
   if (file === '') throw new UsageError(`--format ${format}= names no file`);
   return { format, file };
 };
 
-const readGate = (text: string): Level => {
+/** A comma parts formats only where the name of one follows it: files may have commas in their names. */
+const NEXT_FORMAT = new RegExp(`,(?=(?:${FORMATS.join('|')})(?:[=,]|$))`);
+
+/** `--format text --format json=report.json`, or `--format text,json=report.json`. */
+export const readOutputs = (split: Split, formats: readonly Format[] = FORMATS): readonly Output[] => {
+  const given = split.values.get('--format') ?? ['text'];
+  const outputs = given.flatMap((value) => value.split(NEXT_FORMAT)).map((one) => readOutput(one, formats));
+  if (outputs.filter((output) => output.file === undefined).length > 1) {
+    throw new UsageError(
+      'only one format can go to standard output; give the others a file: --format json=report.json',
+    );
+  }
+  const files = outputs.flatMap((output) => (output.file === undefined ? [] : resolve(output.file)));
+  if (new Set(files).size < files.length) throw new UsageError('two formats would be written to one file');
+  return outputs;
+};
+
+export const readGate = (text: string): Level => {
   if (text === 'stop' || text === 'caution' || text === 'note') return text;
   throw new UsageError(`the gate is stop, caution or note, not ${JSON.stringify(text)}`);
 };
@@ -95,16 +128,11 @@ export const once = (split: Split, flag: string): string | undefined => {
 
 export const readCheckArguments = (given: readonly string[]): CheckArguments => {
   const split = splitArguments(given, new Set([...TAKES_VALUE, ...SWITCHES]));
-  const outputs = (split.values.get('--format') ?? ['text']).map(readOutput);
-  if (outputs.filter((output) => output.file === undefined).length > 1) {
-    throw new UsageError(
-      'only one format can go to standard output; give the others a file: --format json=report.json',
-    );
-  }
-  const files = outputs.flatMap((output) => output.file ?? []);
-  if (new Set(files).size < files.length) throw new UsageError('two formats would be written to one file');
+  const outputs = readOutputs(split);
   const now = once(split, '--now');
   const name = once(split, '--name');
+  const baseline = once(split, '--baseline');
+  const changedSince = once(split, '--changed-since');
   if (name !== undefined && !split.words.includes('-')) {
     throw new UsageError('--name names the plan on standard input; give - as the path, too');
   }
@@ -118,5 +146,7 @@ export const readCheckArguments = (given: readonly string[]): CheckArguments => 
     allowEmpty: split.switches.has('--allow-empty'),
     stress: split.switches.has('--stress'),
     ...(name === undefined ? {} : { name }),
+    ...(baseline === undefined ? {} : { baseline }),
+    ...(changedSince === undefined ? {} : { changedSince }),
   };
 };

@@ -1,7 +1,8 @@
 import type { Review } from '../review/outcome.ts';
 import type { StressResult } from '../review/stress.ts';
-import type { Gap, Level } from '../rulebook/finding.ts';
+import type { Finding, Gap, Level } from '../rulebook/finding.ts';
 import { atLeast } from '../rulebook/finding.ts';
+import type { RuleTools } from '../rulebook/rule.ts';
 import type { Lines } from '../text/lines.ts';
 import type { Span } from '../text/span.ts';
 import { endOf, startOf } from '../text/span.ts';
@@ -16,6 +17,8 @@ export interface Checked {
   readonly lines: ReadonlyMap<string, Lines>;
   /** What breaks first as the day turns out worse; with `--stress` only. */
   readonly stress?: readonly StressResult[];
+  /** What the review was made with, for maps; absent where nobody drew one. */
+  readonly tools?: RuleTools;
 }
 
 /** A path that could not be opened, and why. */
@@ -31,6 +34,22 @@ export interface Run {
   readonly allDue: boolean;
   readonly checked: readonly Checked[];
   readonly unopened: readonly Unopened[];
+  /** Top of the checkout as a hosting platform counts paths, an absolute folder; absent outside of one. */
+  readonly top?: string;
+  readonly baseline?: BaselineHere;
+  /** How many plans were not looked at, since nothing that they read has changed; with `--changed-since` only. */
+  readonly unaffected?: number;
+}
+
+/** What was there before, as `--baseline` tells. It keeps findings out of the gate and changes nothing else. */
+export interface BaselineHere {
+  readonly file: string;
+  readonly entries: number;
+  readonly covers: (checked: Checked, one: Finding | Gap) => boolean;
+  /** Entries that are found no more: they can be taken out. */
+  readonly stale: readonly { readonly plan: string; readonly rule: string; readonly subject: string }[];
+  /** Entries of which this run cannot tell: their plan was not looked at, or their rule not assessed there. */
+  readonly unknown: number;
 }
 
 export interface Range {
@@ -56,11 +75,13 @@ export const rangeOf = (span: Span, lines: ReadonlyMap<string, Lines>): Range =>
 export const counts = (gap: Gap, allDue: boolean): boolean => gap.kind !== 'not-yet' || allDue;
 
 /** What a plan brings to the gate. A plan that was flown is history: it is reported, and stays outside the gate. */
-const reachesGate = ({ review }: Checked, run: Run): boolean => {
+const reachesGate = (checked: Checked, run: Run): boolean => {
+  const { review } = checked;
   if (review.past) return false;
+  const isNew = (one: Finding | Gap): boolean => run.baseline?.covers(checked, one) !== true;
   return (
-    review.findings.some((finding) => atLeast(finding.level, run.gate)) ||
-    review.gaps.some((gap) => counts(gap, run.allDue) && atLeast(gap.level, run.gate))
+    review.findings.some((finding) => atLeast(finding.level, run.gate) && isNew(finding)) ||
+    review.gaps.some((gap) => counts(gap, run.allDue) && atLeast(gap.level, run.gate) && isNew(gap))
   );
 };
 

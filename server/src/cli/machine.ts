@@ -27,6 +27,12 @@ export interface Versions<Host = unknown> {
   working(): Version<Host>;
 }
 
+/** What has changed since a revision, asked for one plan at a time. */
+export interface Changes<Host = unknown> {
+  /** A host that notes what is looked at, and whether any of it, or the plan's own document, has changed. */
+  watch(host: Host): { readonly host: Host; readonly changed: (document: string) => Promise<boolean> };
+}
+
 /** What the machine lends the command line. Only `main` makes one; tests make their own. */
 export interface Machine<Host = unknown> {
   readonly version: string;
@@ -38,14 +44,13 @@ export interface Machine<Host = unknown> {
   standardInput(): Promise<Uint8Array>;
   print(text: string): Promise<void>;
   host(dataFolders: readonly string[]): Host;
-  prepare(
-    text: string,
-    document: string,
-    host: Host,
-    now: Instant,
-  ): Promise<PreparedPlan>;
+  prepare(text: string, document: string, host: Host, now: Instant): Promise<PreparedPlan>;
   /** The versions of the repository that a folder lies in. */
   versions(folder: string, dataFolders: readonly string[]): Promise<Versions<Host>>;
+  /** What has changed since a revision of the repository that a folder lies in. Rejects with a message for people. */
+  changesSince?(ref: string, folder: string): Promise<Changes<Host>>;
+  /** Whether somebody watches standard error, so that progress may be told there. */
+  readonly watched?: boolean;
   /** Runs the language server on standard input and output until the client leaves. */
   serve(): Promise<number>;
 }

@@ -1,4 +1,5 @@
 #!/usr/bin/env node
+import { changesSince } from '../host/changed-since.ts';
 import { clockNow } from '../host/clock.ts';
 import { diskFiles } from '../host/disk.ts';
 import { worldCache } from '../host/load-world.ts';
@@ -43,6 +44,8 @@ const machine: Machine<Host> = {
   host: (dataFolders) => ({ files: diskFiles(), dataFolders, restricted: false, cache: worldCache() }),
   prepare,
   versions: openVersions,
+  changesSince,
+  watched: process.stderr.isTTY === true,
   serve: async () => {
     await import('../lsp/node-main.ts');
     return new Promise(() => {});

@@ -15,12 +15,16 @@ const HELP = `waywarden: lints drone mission plans (*.mission.yaml)
   waywarden serve --stdio       the language server, for any editor that speaks the protocol
 
 check:
-  --format text|json[=FILE]     may be given several times; one may go to standard output
+  --format FORMAT[=FILE]        several at once, again or after a comma; one may go to standard output:
+                                text, json, sarif, sarif-platform, junit, github, gitlab, gnu, markdown,
+                                markdown-summary, geojson, baseline
   --gate stop|caution|note      the level that fails the check (stop)
   --now TIME                    judge as if it were TIME, such as 2026-06-14T06:00-07:00
   --all-due                     count what is not yet due, too: the check on the morning of the flight
   --data DIR                    a folder that plans may name as data:...; also WAYWARDEN_DATA
   --stress                      judge again as if the day turned out worse, and tell what breaks first
+  --baseline FILE               what was there before fails the check no more; a stop of a flight to come does
+  --changed-since REF           judge only plans of which something that they read has changed
   --allow-empty                 let a run without any plan pass
   --name NAME                   the name of the plan on standard input
 
@@ -35,7 +39,12 @@ const untilDashes = (words: readonly string[]): readonly string[] => {
   return end < 0 ? words : words.slice(0, end);
 };
 
-const dispatch = async (verb: string | undefined, rest: readonly string[], machine: Machine): Promise<number> => {
+const dispatch = async (
+  verb: string | undefined,
+  rest: readonly string[],
+  machine: Machine,
+  complain: (text: string) => void,
+): Promise<number> => {
   if (verb === undefined) throw new UsageError(`no verb was given\n\n${HELP}`);
   if (verb === 'help' || [verb, ...untilDashes(rest)].some((word) => word === '--help' || word === '-h')) {
     await machine.print(HELP);
@@ -45,7 +54,7 @@ const dispatch = async (verb: string | undefined, rest: readonly string[], machi
     await machine.print(`${machine.version}\n`);
     return 0;
   }
-  if (verb === 'check') return check(readCheckArguments(rest), machine);
+  if (verb === 'check') return check(readCheckArguments(rest), machine, complain);
   if (verb === 'windows') return windows(rest, machine);
   if (verb === 'tell') {
     await machine.print(tell(rest));
@@ -74,7 +83,7 @@ export const run = async (
 ): Promise<number> => {
   const [verb, ...rest] = given;
   try {
-    return await dispatch(verb, rest, machine);
+    return await dispatch(verb, rest, machine, complain);
   } catch (error) {
     if (error instanceof UsageError) complain(`waywarden: ${lines(error.message)}\n`);
     else

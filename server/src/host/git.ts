@@ -44,15 +44,20 @@ const HARMLESS = [
   'core.hooksPath=/dev/null',
   '-c',
   'core.pager=cat',
+  '-c',
+  'protocol.allow=never',
 ];
 
+/** Of the variables of git these stay; the others could point it elsewhere (a hook sets some) or start programs. */
+const KEPT = /^GIT_(CONFIG_(COUNT|KEY_\d+|VALUE_\d+|GLOBAL)|CEILING_DIRECTORIES)$/;
+
 const environment = (): NodeJS.ProcessEnv => ({
-  ...process.env,
+  ...Object.fromEntries(Object.entries(process.env).filter(([name]) => !name.startsWith('GIT_') || KEPT.test(name))),
+  GIT_CONFIG_NOSYSTEM: '1',
   GIT_TERMINAL_PROMPT: '0',
   GIT_OPTIONAL_LOCKS: '0',
   GIT_NO_LAZY_FETCH: '1',
   GIT_ALLOW_PROTOCOL: 'none',
-  GIT_EXTERNAL_DIFF: undefined,
   LC_ALL: 'C',
 });
 
@@ -96,7 +101,9 @@ const commitOf = async (root: string, name: string): Promise<string> => {
     return found.trim();
   } catch {
     const branch = name.replace(/^origin\//, '');
-    const hint = `; if it is a branch of the remote, run "git fetch origin ${branch}" first`;
+    // Only a plain name goes into a command that people may copy.
+    const plain = /^[A-Za-z0-9][\w./-]*$/.test(branch);
+    const hint = plain ? `; if it is a branch of the remote, run "git fetch origin ${branch}" first` : '';
     throw new GitError(`there is no version ${JSON.stringify(name)} here${await howToDeepen(root)}${hint}`);
   }
 };
@@ -134,6 +141,12 @@ export const openRepository = async (folder: string): Promise<Repository> => {
     root = (await textOf(folder, ['rev-parse', '--show-toplevel'])).replace(/\n$/, '');
   } catch (error) {
     if (error instanceof GitError) throw error;
+    if (saidBy(error).includes('dubious ownership')) {
+      const shown = JSON.stringify(folder);
+      throw new GitError(
+        `git does not trust ${shown}, since it belongs to another user; git config --global --add safe.directory ${shown} helps`,
+      );
+    }
     throw new GitError(`${JSON.stringify(folder)} does not lie in a git repository: ${saidBy(error)}`);
   }
   return {

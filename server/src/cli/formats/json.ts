@@ -4,18 +4,18 @@ import { byLevel, type Finding, type Gap, type Level, type MarginHere } from '..
 import type { Span } from '../../text/span.ts';
 import { sayRfc3339 } from '../../units/calendar.ts';
 import type { Provenance } from '../../world/world.ts';
-import { type Checked, type Run, rangeOf } from '../checked.ts';
+import { type BaselineHere, type Checked, type Run, rangeOf } from '../checked.ts';
 import { shownPath } from '../shown-path.ts';
 
 /**
  * The report for machines; its shape is schemas/report.schema.json. Numbers are rounded to 1e-6 of their unit (1e-9 for
  * degrees), so that every JavaScript engine prints the same.
  */
-const round = (value: number, digits = 6): number => Number(value.toFixed(digits));
+export const round = (value: number, digits = 6): number => Number(value.toFixed(digits));
 
-const measure = <T extends { readonly value: number }>(one: T): T => ({ ...one, value: round(one.value) });
+export const measure = <T extends { readonly value: number }>(one: T): T => ({ ...one, value: round(one.value) });
 
-const worst = (review: Review): Level | null => {
+export const worst = (review: Review): Level | null => {
   const levels = review.findings.map((finding) => finding.level).sort(byLevel);
   return levels[0] ?? null;
 };
@@ -27,8 +27,15 @@ const ageOf = (source: Provenance, { plan }: Review): { readonly ageDays?: numbe
   return age === undefined ? {} : { ageDays: round(age, 1) };
 };
 
+const baselineMember = ({ file, entries, stale, unknown }: BaselineHere) => ({
+  file: shownPath(file),
+  entries,
+  stale,
+  unknown,
+});
+
 export const jsonReport = (run: Run) => {
-  const plans = run.checked.map((checked) => planReport(checked));
+  const plans = run.checked.map((checked) => planReport(checked, run));
   const sum = (of: (plan: (typeof plans)[number]) => number): number =>
     plans.reduce((total, plan) => total + of(plan), 0);
   const level = (wanted: Level) => sum((plan) => plan.findings.filter((finding) => finding.level === wanted).length);
@@ -38,6 +45,8 @@ export const jsonReport = (run: Run) => {
     now: sayRfc3339(run.now),
     plans,
     unopened: run.unopened,
+    ...(run.unaffected === undefined ? {} : { unaffected: run.unaffected }),
+    ...(run.baseline === undefined ? {} : { baseline: baselineMember(run.baseline) }),
     totals: {
       plans: plans.length,
       stop: level('stop'),
@@ -55,25 +64,34 @@ export type JsonReport = ReturnType<typeof jsonReport>;
 /** What a terminal could take for a command, or hide, as escapes of JSON; the values stay the same. */
 const HIDDEN = /[\u007f-\u009f\u00ad\u061c\u200b-\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb]/g;
 
-export const jsonText = (value: unknown): string =>
-  `${JSON.stringify(value, null, 2).replace(HIDDEN, (unit) => `\\u${unit.charCodeAt(0).toString(16).padStart(4, '0')}`)}\n`;
+const visible = (json: string): string =>
+  json.replace(HIDDEN, (unit) => `\\u${unit.charCodeAt(0).toString(16).padStart(4, '0')}`);
 
-const planReport = ({ path, review, lines, stress }: Checked) => {
+export const jsonText = (value: unknown): string => `${visible(JSON.stringify(value, null, 2))}\n`;
+
+/** The same on one line, without a line break. */
+export const jsonLine = (value: unknown): string => visible(JSON.stringify(value));
+
+/** The member `place`, where there is one. */
+export const place = (where: Finding['place']) =>
+  where === undefined
+    ? {}
+    : {
+        place: {
+          lat: round(where.at.lat, 9),
+          lon: round(where.at.lon, 9),
+          ...(where.alongM === undefined ? {} : { alongM: round(where.alongM) }),
+          ...(where.altitudeAmslM === undefined ? {} : { altitudeAmslM: round(where.altitudeAmslM) }),
+          ...(where.time === undefined ? {} : { time: sayRfc3339(where.time) }),
+        },
+      };
+
+const planReport = (checked: Checked, run: Run) => {
+  const { path, review, lines, stress } = checked;
+  const known = (one: Finding | Gap) => (run.baseline?.covers(checked, one) === true ? { inBaseline: true } : {});
   const range = (span: Span) => rangeOf(span, lines);
   const elsewhere = (span: Span) =>
     span.anchor.document === review.plan.document ? {} : { path: shownPath(span.anchor.document) };
-  const place = (where: Finding['place']) =>
-    where === undefined
-      ? {}
-      : {
-          place: {
-            lat: round(where.at.lat, 9),
-            lon: round(where.at.lon, 9),
-            ...(where.alongM === undefined ? {} : { alongM: round(where.alongM) }),
-            ...(where.altitudeAmslM === undefined ? {} : { altitudeAmslM: round(where.altitudeAmslM) }),
-            ...(where.time === undefined ? {} : { time: sayRfc3339(where.time) }),
-          },
-        };
   const finding = (found: Finding) => ({
     rule: found.rule,
     level: found.level,
@@ -111,6 +129,7 @@ const planReport = ({ path, review, lines, stress }: Checked) => {
     subject: one.subject,
     reason: one.reason,
     count: one.count,
+    ...known(one),
   });
   const margin = (one: MarginHere & { readonly rule: string }) => ({
     rule: one.rule,
@@ -129,7 +148,7 @@ const planReport = ({ path, review, lines, stress }: Checked) => {
     worst: worst(review),
     complete: review.complete,
     checks: review.checks,
-    findings: review.findings.map(finding),
+    findings: review.findings.map((found) => ({ ...finding(found), ...known(found) })),
     accepted: review.accepted.map((one) => ({
       ...finding(one.finding),
       by: { because: one.by.because?.value ?? '', range: range(one.by.span) },

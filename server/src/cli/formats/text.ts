@@ -4,12 +4,12 @@ import { CAUTION } from '../../review/tell.ts';
 import type { Finding, Gap, Level } from '../../rulebook/finding.ts';
 import { RULE_SETS } from '../../rulebook/rule-set.ts';
 import { RULES } from '../../rules/index.generated.ts';
-import { startOf } from '../../text/span.ts';
-import { dateAt, sayDate, sayRfc3339 } from '../../units/calendar.ts';
+import { dateAt, sayDate } from '../../units/calendar.ts';
 import { sayCount, sayNumber } from '../../units/say.ts';
 import { type Checked, exitCode, type Run, rangeOf } from '../checked.ts';
 import { shownPath } from '../shown-path.ts';
 import { type Paint, plain } from '../terminal.ts';
+import { gapsByReason, nearestTo, sayGap } from './told.ts';
 
 /** How many places of one rule are printed; the rest are counted. */
 const PLACES_SHOWN = 12;
@@ -41,6 +41,8 @@ export const textReport = (run: Run, paint: Paint): string => {
 const planText = (checked: Checked, run: Run, paint: Paint): string => {
   const { path, review, lines } = checked;
   const out: string[] = [];
+  const known = (one: Finding | Gap): string =>
+    run.baseline?.covers(checked, one) === true ? paint.faint(' (in the baseline)') : '';
   const at = (finding: Finding | Gap): string => {
     const { start } = rangeOf(finding.at, lines);
     return `${start.line}:${start.column}`;
@@ -54,7 +56,7 @@ const planText = (checked: Checked, run: Run, paint: Paint): string => {
     if (first === undefined) continue;
     out.push('', `  ${paint[first.level](first.level)}  ${paint.strong(first.rule)}  ${TITLES.get(first.rule) ?? ''}`);
     for (const finding of group.slice(0, PLACES_SHOWN)) {
-      out.push(`    ${plain(path)}:${at(finding)}  ${plain(finding.message)}`);
+      out.push(`    ${plain(path)}:${at(finding)}  ${plain(finding.message)}${known(finding)}`);
       for (const line of elsewhere(finding, checked)) out.push(paint.faint(`      ${line}`));
       for (const fix of finding.fixes ?? []) out.push(paint.faint(`      mend: ${plain(fix.title)}`));
     }
@@ -65,8 +67,7 @@ const planText = (checked: Checked, run: Run, paint: Paint): string => {
     for (const group of gapsByReason(review.gaps)) {
       const [first] = group;
       if (first === undefined) continue;
-      // Flights and the plan stand before their items in the text: the last place is the nearest to the reason.
-      const last = group.reduce((one, other) => (startOf(other.at) > startOf(one.at) ? other : one), first);
+      const last = nearestTo([first, ...group]);
       out.push(`    ${plain(path)}:${at(last)}  ${gapText(first, run)}`);
       out.push(paint.faint(`      so not judged there: ${[...new Set(group.map((gap) => gap.rule))].join(', ')}`));
     }
@@ -122,20 +123,7 @@ const judgedBy = (review: Review): string => {
   return `${by}${when}${flown}`;
 };
 
-/** Gaps with one reason are one line: the missing file is told once, with all that hung on it. */
-const gapsByReason = (gaps: readonly Gap[]): readonly (readonly Gap[])[] => {
-  const groups = new Map<string, Gap[]>();
-  for (const gap of gaps) {
-    const key = `${gap.kind} ${gap.due ?? ''} ${gap.reason}`;
-    groups.set(key, [...(groups.get(key) ?? []), gap]);
-  }
-  return [...groups.values()];
-};
-
-const gapText = (gap: Gap, run: Run): string => {
-  const due = gap.kind === 'not-yet' && gap.due !== undefined && !run.allDue ? `due from ${sayRfc3339(gap.due)}: ` : '';
-  return `${gap.level}  ${due}${plain(gap.reason)}`;
-};
+const gapText = (gap: Gap, run: Run): string => `${gap.level}  ${plain(sayGap(gap, run))}`;
 
 /** "leg-above-height-limit: leg home to ridge, 60.4 m above ground, limit 121.92 m, room 61.52 m, data within 9.7 m" */
 const marginText = ({ rule, subject, measured, limit, room, error }: Margin): string => {
