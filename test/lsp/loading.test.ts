@@ -44,7 +44,7 @@ const serve = async (loaded: () => Promise<void>, over: Partial<Machine> = {}): 
   const machine: Machine = {
     version: 'test',
     dataFolders: [],
-    now: () => instant(Date.parse('2030-06-13T12:00:00Z')),
+    now: () => instant(Date.now()),
     locationOf: (uri) => uri.replace(/^memory:/, ''),
     uriOf: (location) => `memory:${location}`,
     files: lakeFiles,

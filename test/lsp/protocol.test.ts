@@ -4,7 +4,7 @@ import type { CodeAction, Diagnostic, DocumentSymbol, Hover, Range } from 'vscod
 import { CancellationTokenSource } from 'vscode-languageserver/node';
 import { changed } from '../../server/src/lsp/documents.ts';
 import { IS_PUSHED, type LanguageClient, PULLS, startServer, until } from '../support/language-client.ts';
-import { AIRCRAFT, makeLake, planAt } from './lake.ts';
+import { AIRCRAFT, day, FLIGHT_DAY, makeLake, planAt } from './lake.ts';
 
 let lake: ReturnType<typeof makeLake>;
 let uri: string;
@@ -110,7 +110,7 @@ describe('a client that pulls', () => {
 
   test('reads at an item its position, its height in three frames, and the leg to it', async () => {
     await begin();
-    const text = planAt('60 m AGL');
+    const text = planAt('60 m AGL').replaceAll(FLIGHT_DAY, '2030-06-14');
     await client.open(uri, text);
     const said = await hoverText(uri, rangeOf(text, 'east-bank'));
     expect(said).toContain('Position: 47.5, -120.498');
@@ -124,7 +124,7 @@ describe('a client that pulls', () => {
 
   test('reads at an item the course of its leg by the compass, on the day of the flight', async () => {
     await begin();
-    const text = planAt('60 m AGL').replaceAll('2030-06-14', '2026-06-14');
+    const text = planAt('60 m AGL').replaceAll(FLIGHT_DAY, '2026-06-14');
     await client.open(uri, text);
     const said = await hoverText(uri, rangeOf(text, 'east-bank'));
     expect(said).toContain('Leg from home: 151 m, course 090° true, 075° magnetic (variation 15° E, WMM2025)');
@@ -211,7 +211,7 @@ describe('documents that belong together', () => {
     await client.open(uri, planAt('60 m AGL'));
     expect(await client.pull(uri)).toEqual([]);
     await client.open(craft, AIRCRAFT, 'waywarden-aircraft');
-    await client.change(craft, AIRCRAFT.replace('2032-03-31', '2029-03-31'), 2);
+    await client.change(craft, AIRCRAFT.replace('2032-03-31', day(-30)), 2);
     const [lapsed] = await client.pull(uri);
     expect(lapsed?.code).toBe('registration-lapsed');
     expect(lapsed?.range).toEqual(rangeOf(planAt('60 m AGL'), 'craft.aircraft.yaml'));

@@ -42,7 +42,7 @@ const gapsOfEditor = (items: readonly Diagnostic[]): readonly string[] =>
     .filter(isGap)
     .map((item) =>
       textOf(item)
-        .replace(/^not assessed(, due from [^:]*:\d\d [^:]*\))?: /, '')
+        .replace(/^not assessed(, due from .*? UTC\))?: /, '')
         .replace(/ \(\d+ rules wait for it: .*\)$/, ''),
     )
     .sort();

@@ -229,10 +229,91 @@ describe('a mapping that cannot be read in full', () => {
   });
 });
 
+describe('cells of granted heights, and what bars take-offs and landings only', () => {
+  const KINDS = MAPPING.replace('FIR: none', 'GC: cell, FIR: none');
+  const read = (features: readonly unknown[], more: string): ZonesFile => {
+    const mapping = readMapping(KINDS + more, 'test.mapping.yaml');
+    expect(mapping.slips).toEqual([]);
+    return readMappedZones(JSON.stringify({ type: 'FeatureCollection', features }), mapping);
+  };
+
+  test('a cell is there at every height, and grants its ceiling; zero grants none', () => {
+    const cells = [feature({ sort: 'GC', high: 300 }), feature({ sort: 'GC', code: 'Z 2', high: 0 })];
+    const file = read(cells, 'grid: lakes-grid\n');
+    expect(file.problems).toEqual([]);
+    expect(file.zones).toMatchObject([
+      {
+        kind: 'cell',
+        floor: 'surface',
+        ceiling: 'unlimited',
+        grants: { grid: 'lakes-grid', upTo: { aboveSea: 91.44 } },
+      },
+      { kind: 'cell', grants: { grid: 'lakes-grid', upTo: { aboveSea: 0 } } },
+    ]);
+  });
+
+  test('a property may name the grid, and a cell needs no floor', () => {
+    const file = read([feature({ sort: 'GC', low: undefined, list: 'north' })], 'grid: { property: list }\n');
+    expect(file).toMatchObject({ problems: [], zones: [{ grants: { grid: 'north' } }] });
+  });
+
+  test.each([
+    ['without a grid in the mapping', {}, '', 'is a cell of a grid that its mapping does not name ("grid")'],
+    ['without the property of its grid', {}, 'grid: { property: list }\n', 'is a cell of a grid'],
+    ['without a height', { high: 'U' }, 'grid: g\n', 'whose ceiling is not above ground or sea'],
+  ])('a cell %s is told, and its ground is open', (_, properties, more, problem) => {
+    const file = read([feature({ sort: 'GC', ...properties })], more);
+    expect(file.problems.join()).toContain(problem);
+    expect(file).toMatchObject({ zones: [], uncovered: [BOX] });
+  });
+
+  test('a zone may bar take-offs and landings only', () => {
+    const table = 'bars: { property: scope, is: { TL: take-off and landing, ALL: flight }, absent: flight }\n';
+    const file = read(
+      [feature({ scope: 'TL' }), feature({ scope: 'ALL', code: 'Z 2' }), feature({ code: 'Z 3' })],
+      table,
+    );
+    expect(file.problems).toEqual([]);
+    expect(file.zones.map(({ bars }) => bars)).toEqual(['take-off and landing', undefined, undefined]);
+  });
+
+  test('a value that the mapping does not name is told, and its ground is open', () => {
+    const file = read([feature({ scope: 'HALF' })], 'bars: { property: scope, is: { TL: take-off and landing } }\n');
+    expect(file.problems.join()).toContain('has "HALF" as its "scope", which the mapping does not name');
+    expect(file).toMatchObject({ zones: [], uncovered: [BOX] });
+  });
+
+  test('a word that is none of the two is a slip of the mapping', () => {
+    const { slips } = readMapping(`${MAPPING}bars: landings\n`, 'test.mapping.yaml');
+    expect(slips.map(({ kind }) => kind)).toEqual(['word-unknown']);
+  });
+});
+
 describe('the samples', () => {
   test.each([
-    ['lakes-air-office', ['HZ 1 controlled', 'HZ 1 controlled', 'HZ 5 controlled', 'HZ 9 danger']],
-    ['weir-river-office', ['RO-4 geographical', 'RO-7 geographical', 'RO-11 geographical', 'RO-12 controlled']],
+    [
+      'lakes-air-office',
+      [
+        'HZ 1 controlled',
+        'HZ 1 controlled',
+        'HZ 5 controlled',
+        'HZ 9 danger',
+        'HZ 15 restricted',
+        'HG 31 cell',
+        'HG 32 cell',
+      ],
+    ],
+    [
+      'weir-river-office',
+      [
+        'RO-4 geographical',
+        'RO-7 geographical',
+        'RO-11 geographical',
+        'RO-12 controlled',
+        'RO-16 geographical',
+        'RO-21 cell',
+      ],
+    ],
   ])('%s', (name, ids) => {
     const mapping = readMapping(readProject(`samples/world/${name}.mapping.yaml`), 'm');
     expect(mapping.slips).toEqual([]);

@@ -2,7 +2,7 @@ import { readHeight } from '../plan/scalars/height.ts';
 import { LENGTH_UNITS } from '../units/convert.ts';
 import { type Metres, metres } from '../units/frames.ts';
 import { type Json, Unusable } from './geojson-features.ts';
-import type { ZoneEdge } from './zone.ts';
+import type { Zone, ZoneEdge } from './zone.ts';
 
 /** Words for the two ends that are no number (ICAO Doc 8400: SFC, GND, UNL, from memory). */
 const SURFACE: ReadonlySet<string> = new Set(['surface', 'sfc', 'gnd']);
@@ -55,4 +55,12 @@ const isUpsideDown = (floor: ZoneEdge, ceiling: ZoneEdge): boolean => {
 /** Throws `Unusable` where the floor lies at or above the ceiling. */
 export const refuseUpsideDown = (floor: ZoneEdge, ceiling: ZoneEdge): void => {
   if (isUpsideDown(floor, ceiling)) throw new Unusable('has its floor at or above its ceiling');
+};
+
+/** A cell is there at every height: what is above the height it grants is not granted. Throws `Unusable`. */
+export const grantedCell = (grid: string, upTo: ZoneEdge): Pick<Zone, 'floor' | 'ceiling' | 'grants'> => {
+  if (typeof upTo === 'string' || !('aboveGround' in upTo || 'aboveSea' in upTo)) {
+    throw new Unusable('is a cell whose ceiling is not above ground or sea, such as "200 ft AGL"');
+  }
+  return { floor: 'surface', ceiling: 'unlimited', grants: { grid, upTo } };
 };

@@ -11,7 +11,7 @@ import {
   Unusable,
 } from './geojson-features.ts';
 import { ZONE_RESTRICTIONS, type Zone, type ZoneKind } from './zone.ts';
-import { readEdge, refuseUpsideDown } from './zone-edge.ts';
+import { grantedCell, readEdge, refuseUpsideDown } from './zone-edge.ts';
 import { doubtsOf, groundOf, type PlacedShape, readShape, refuseSwapped } from './zone-shape.ts';
 import { readActive } from './zone-times.ts';
 import { isGeographicalZones, readGeographicalZones } from './zones-ed318.ts';
@@ -49,15 +49,10 @@ const readEdges = (properties: JsonObject): Edges => {
   return { floor, ceiling };
 };
 
-/** A cell is there at every height: what is above the height it grants is not granted. */
 const readCell = (properties: JsonObject): Edges => {
   const grid = propertyText(properties, 'grid');
   if (grid === undefined) throw new Unusable('is a cell without the name of its "grid"');
-  const upTo = readEdge(properties.ceiling, 'ceiling');
-  if (typeof upTo === 'string' || !('aboveGround' in upTo || 'aboveSea' in upTo)) {
-    throw new Unusable('is a cell whose ceiling is not above ground or sea, such as "200 ft AGL"');
-  }
-  return { floor: 'surface', ceiling: 'unlimited', grants: { grid, upTo } };
+  return grantedCell(grid, readEdge(properties.ceiling, 'ceiling'));
 };
 
 const readZone = (feature: Json | undefined, index: number, covers: readonly Box[] | undefined): ReadFeature => {

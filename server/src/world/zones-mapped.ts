@@ -10,11 +10,22 @@ import {
 } from './geojson-features.ts';
 import { activeOf, chosen, chosenOf, edgeOf, hoursOf, meets, propertyValue, radiusOf } from './mapped-values.ts';
 import { ZONE_RESTRICTIONS, type Zone, type ZoneKind } from './zone.ts';
-import { refuseUpsideDown } from './zone-edge.ts';
+import { grantedCell, refuseUpsideDown } from './zone-edge.ts';
 import { doubtsOf, groundOf, type PlacedShape, readShape, refuseSwapped } from './zone-shape.ts';
 import { type ReadFeature, readFeatures, type ZonesFile } from './zones-file.ts';
 
-const KINDS: readonly ZoneKind[] = ['controlled', 'prohibited', 'restricted', 'danger', 'geographical', 'house'];
+const KINDS: readonly ZoneKind[] = [
+  'controlled',
+  'prohibited',
+  'restricted',
+  'danger',
+  'geographical',
+  'house',
+  'cell',
+];
+
+/** `flight` is all of it, which needs no word in a zone. */
+const BARS = ['take-off and landing', 'flight'] as const;
 const CLASSES = ['A', 'B', 'C', 'D', 'E', 'F', 'G'] as const;
 
 const propertiesOf = (feature: Json | undefined): JsonObject => {
@@ -58,6 +69,7 @@ const termsOf = (
   const restricts = ZONE_RESTRICTIONS.find((known) => known === restriction);
   if (restriction !== undefined && restricts === undefined)
     throw new Unusable('has a restriction that its mapping does not name');
+  const bars = chosenOf(properties, mapping.bars, BARS);
   const id = idOf(feature, properties, mapping);
   const name =
     (mapping.name === undefined ? undefined : propertyValue(properties, mapping.name)) ?? id ?? `feature ${index + 1}`;
@@ -70,6 +82,7 @@ const termsOf = (
     ...(airspaceClass === undefined ? {} : { airspaceClass }),
     ...(surfaceArea === undefined ? {} : { surfaceAreaOfAirport: surfaceArea === 'yes' }),
     ...(restricts === undefined ? {} : { restriction: restricts }),
+    ...(bars === 'take-off and landing' ? { bars } : {}),
     ...(active === undefined ? {} : { active }),
     ...(text === '' ? {} : { text }),
   };
@@ -81,6 +94,23 @@ const counts = (feature: Json | undefined, mapping: ZoneMapping): boolean => {
   return mapping.counts.every((condition) => meets(properties, condition));
 };
 
+type Edges = Pick<Zone, 'floor' | 'ceiling' | 'grants'>;
+
+const edgesOf = (properties: JsonObject, { floor, ceiling }: ZoneMapping): Edges => {
+  if (floor === undefined || ceiling === undefined) throw new Unusable('has no floor or ceiling in its mapping');
+  const edges = { floor: edgeOf(properties, floor, 'floor'), ceiling: edgeOf(properties, ceiling, 'ceiling') };
+  refuseUpsideDown(edges.floor, edges.ceiling);
+  return edges;
+};
+
+/** A cell has no limits itself; its ceiling is the height up to which flights are granted. */
+const cellOf = (properties: JsonObject, { grid, ceiling }: ZoneMapping): Edges => {
+  const name = chosen(properties, grid);
+  if (name === undefined) throw new Unusable('is a cell of a grid that its mapping does not name ("grid")');
+  if (ceiling === undefined) throw new Unusable('has no ceiling in its mapping');
+  return grantedCell(name, edgeOf(properties, ceiling, 'ceiling'));
+};
+
 const readFeature = (
   feature: Json | undefined,
   index: number,
@@ -90,14 +120,11 @@ const readFeature = (
   if (!counts(feature, mapping)) return { zones: [], doubts: [] };
   const terms = termsOf(feature, index, mapping);
   if (terms === undefined) return { zones: [], doubts: [] };
-  const { floor, ceiling } = mapping;
-  if (floor === undefined || ceiling === undefined) throw new Unusable('has no floor or ceiling in its mapping');
   const placed = shapeOf(feature, mapping);
   const { shape, box } = placed;
   refuseSwapped(box, covers);
   const properties = propertiesOf(feature);
-  const edges = { floor: edgeOf(properties, floor, 'floor'), ceiling: edgeOf(properties, ceiling, 'ceiling') };
-  refuseUpsideDown(edges.floor, edges.ceiling);
+  const edges = terms.kind === 'cell' ? cellOf(properties, mapping) : edgesOf(properties, mapping);
   const zone: Zone = { ...terms, shape, box, ...edges };
   return { zones: [zone], doubts: doubtsOf(placed) };
 };
