@@ -37,6 +37,7 @@ import groundPermissionMissing from './ground-permission-missing.ts';
 import groundSpeedAboveLimit from './ground-speed-above-limit.ts';
 import guyWiresNear from './guy-wires-near.ts';
 import heightLimitWithinTerrainError from './height-limit-within-terrain-error.ts';
+import hiddenFromPilot from './hidden-from-pilot.ts';
 import houseLimitLooser from './house-limit-looser.ts';
 import itemUnknown from './item-unknown.ts';
 import keyMissing from './key-missing.ts';
@@ -150,6 +151,7 @@ export const RULES: readonly Rule[] = [
   { id: 'ground-speed-above-limit', ...groundSpeedAboveLimit },
   { id: 'guy-wires-near', ...guyWiresNear },
   { id: 'height-limit-within-terrain-error', ...heightLimitWithinTerrainError },
+  { id: 'hidden-from-pilot', ...hiddenFromPilot },
   { id: 'house-limit-looser', ...houseLimitLooser },
   { id: 'item-unknown', ...itemUnknown },
   { id: 'key-missing', ...keyMissing },
