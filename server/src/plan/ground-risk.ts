@@ -27,6 +27,10 @@ export const MITIGATIONS = [
 ] as const;
 export type Mitigation = (typeof MITIGATIONS)[number];
 
+/** The ways to work out a ground risk buffer. */
+export const BUFFERS = ['1:1', 'ballistic', 'parachute', 'glide'] as const;
+export type BufferKind = (typeof BUFFERS)[number];
+
 /** What a plan in the specific category says of its ground risk. */
 export interface GroundRisk {
   readonly span: Span;
@@ -37,6 +41,7 @@ export interface GroundRisk {
   /** SORA 2.0. */
   readonly population?: Written<Population>;
   readonly sight?: Written<'VLOS' | 'BVLOS'>;
+  readonly buffer?: Written<BufferKind>;
   readonly initialClass?: Written<number>;
   readonly mitigations: readonly Written<Mitigation>[];
   /** Whether some mitigation could not be read. */

@@ -1,6 +1,6 @@
 import type { Written } from '../text/span.ts';
 import { amountOf, asText, countOf, entriesOf, listOf, present, type Section, wordOf } from './fields.ts';
-import { type GroundRisk, MITIGATIONS, type Mitigation, POPULATIONS, SORA_EDITIONS } from './ground-risk.ts';
+import { BUFFERS, type GroundRisk, MITIGATIONS, type Mitigation, POPULATIONS, SORA_EDITIONS } from './ground-risk.ts';
 
 const readMitigations = (section: Section): readonly Written<Mitigation>[] =>
   listOf(section, 'mitigations').flatMap((field) => {
@@ -19,6 +19,7 @@ export const readGroundRisk = (section: Section | undefined): GroundRisk | undef
     controlledGround: wordOf(section, 'controlled-ground', ['yes', 'no']),
     population: wordOf(section, 'population', POPULATIONS),
     sight: wordOf(section, 'sight', ['VLOS', 'BVLOS']),
+    buffer: wordOf(section, 'buffer', BUFFERS),
     initialClass: countOf(section, 'initial-class'),
     mitigations,
     mitigationsUnread: mitigations.length < entriesOf(section, 'mitigations'),
