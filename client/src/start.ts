@@ -1,5 +1,6 @@
 import { type Disposable, type ExtensionContext, FileSystemError, FileType, Uri, workspace } from 'vscode';
 import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
+import { showStanding } from './standing.ts';
 
 /** Any scheme: a plan may lie on a disk, in a virtual file system, or nowhere yet. */
 const documentSelector = ['waywarden-mission', 'waywarden-aircraft', 'waywarden-settings', 'waywarden-mapping'].map(
@@ -14,9 +15,21 @@ const grants = (): { readonly dataFolders: readonly string[]; readonly restricte
   restricted: !workspace.isTrusted,
 });
 
+/** Documents whose judgement is under way; where the server ends then, the next one leaves them alone until they change. */
+const judging = new Set<string>();
+
+/** Each server is told once at which documents the one before it ended. */
+const takeSuspects = (): readonly string[] => {
+  const suspects = [...judging];
+  judging.clear();
+  return suspects;
+};
+
 export const clientOptions: LanguageClientOptions = {
   documentSelector,
-  initializationOptions: () => ({ files: true, commands: true, ...grants() }),
+  initializationOptions: () => ({ files: true, commands: true, status: true, suspects: takeSuspects(), ...grants() }),
+  // A server that keeps ending is not started for ever.
+  connectionOptions: { maxRestartCount: 4 },
   // Without `onChange` findings would stay as they were until the file is saved.
   diagnosticPullOptions: { onChange: true, onSave: true, onFocus: true },
 };
@@ -50,6 +63,11 @@ export const startClient = async (
     void client.sendNotification('waywarden/grantsChanged', grants());
   };
   const own: Disposable[] = [
+    ...showStanding(client, [{ language: 'waywarden-mission' }]),
+    client.onNotification('waywarden/judging', ({ uri, ended }: { readonly uri: string; readonly ended: boolean }) => {
+      if (ended) judging.delete(uri);
+      else judging.add(uri);
+    }),
     client.onRequest('waywarden/readFile', async ({ uri }: FileRequest) =>
       pack(await workspace.fs.readFile(Uri.parse(uri))),
     ),

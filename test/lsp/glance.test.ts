@@ -136,3 +136,28 @@ test('a world file that changes has the client ask again for hints and totals', 
     () => refreshed.includes('workspace/codeLens/refresh') && refreshed.includes('workspace/inlayHint/refresh'),
   );
 });
+
+test('a document at which an earlier server ended is left alone until its text changes', async () => {
+  await begin(planAt('130 m AGL'), { suspects: [uri] });
+  const [only, ...more] = await client.pull(uri);
+  expect(more).toEqual([]);
+  expect(only?.message).toContain('it ended while it judged this text');
+  expect(await hints()).toEqual([]);
+  await client.change(uri, planAt('60'), 2);
+  expect((await client.pull(uri)).map(({ code }) => code)).toContain('number-without-unit');
+});
+
+test('a client learns at which documents the server is at work', async () => {
+  client = startServer();
+  const work: unknown[] = [];
+  client.connection.onNotification('waywarden/judging', (told: unknown) => {
+    work.push(told);
+  });
+  await client.initialize(SEES, { status: true });
+  await client.open(uri, planAt('60 m AGL'));
+  await client.pull(uri);
+  expect(work).toEqual([
+    { uri, ended: false },
+    { uri, ended: true },
+  ]);
+});

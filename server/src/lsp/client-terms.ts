@@ -27,16 +27,20 @@ export interface ClientTerms {
   };
   /** Whether it opens files for us: see `FILE_REQUESTS`. */
   readonly opensFiles: boolean;
+  /** Documents at which an earlier server ended. */
+  readonly suspects: readonly string[];
   readonly grants: Grants;
 }
 
 const fieldOf = (from: unknown, name: string): unknown =>
   typeof from === 'object' && from !== null ? Reflect.get(from, name) : undefined;
 
+const textsOf = (value: unknown): readonly string[] =>
+  Array.isArray(value) ? value.filter((each) => typeof each === 'string' && each !== '') : [];
+
 /** Reads `{ dataFolders?: string[], restricted?: boolean }` of a client, beside what the environment grants. */
 export const readGrants = (from: unknown, environment: readonly string[]): Grants => {
-  const folders = fieldOf(from, 'dataFolders');
-  const named = Array.isArray(folders) ? folders.filter((folder) => typeof folder === 'string' && folder !== '') : [];
+  const named = textsOf(fieldOf(from, 'dataFolders'));
   return { dataFolders: [...named, ...environment], restricted: fieldOf(from, 'restricted') === true };
 };
 
@@ -63,6 +67,7 @@ export const readTerms = (params: InitializeParams, environment: readonly string
       opensMore: fieldOf(options, 'commands') === true,
     },
     opensFiles: fieldOf(options, 'files') === true,
+    suspects: textsOf(fieldOf(options, 'suspects')),
     grants: readGrants(options, environment),
   };
 };

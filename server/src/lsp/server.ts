@@ -31,6 +31,9 @@ import { Trees } from './trees.ts';
 /** A client of ours sends this when a person changes what is granted: `{ dataFolders, restricted }`. */
 export const GRANTS_CHANGED = 'waywarden/grantsChanged';
 
+/** Sent to the same clients as `STATUS`: `{ uri, ended }` when the judgement of a document begins and ends. */
+export const JUDGING = 'waywarden/judging';
+
 /** Files that a plan can refer to. */
 const WATCHED = [
   '**/*.{aircraft,mapping}.{yaml,yml}',
@@ -93,9 +96,10 @@ export const start = (connection: Connection, machine: Machine): void => {
   connection.onInitialize((params: InitializeParams): InitializeResult => {
     const terms = readTerms(params, machine.dataFolders);
     const files = new OpenFiles(machine.files(terms.opensFiles ? requestFiles(connection) : undefined));
-    const session = new Session(machine, files, terms.grants);
+    const session = new Session(machine, files, terms.grants, terms.suspects);
     running = { terms, session, push: terms.pulls ? undefined : new Push(connection, session) };
     if (terms.showsStatus) {
+      session.onJudging = (uri, ended) => void connection.sendNotification(JUDGING, { uri, ended });
       session.onJudged = (judgement) => {
         if (judgement.document.language === 'mission') void connection.sendNotification(STATUS, statusOf(judgement));
       };
@@ -207,7 +211,7 @@ export const start = (connection: Connection, machine: Machine): void => {
     machine,
     running: () => running,
     guarded,
-    document: (uri) => running?.session.document(uri),
+    document: (uri) => (running?.session.isLeftAlone(uri) === true ? undefined : running?.session.document(uri)),
     current,
   };
   serveWriting(desk);

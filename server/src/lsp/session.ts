@@ -21,6 +21,15 @@ const givenUp = (token: CancellationToken): Promise<undefined> =>
 /** What a judgement says about "now" may be this old before it is made again. */
 const STALE_MS = 10 * 60_000;
 
+/** What is shown of a text at which an earlier server ended: judging it again would end this one, too. */
+const leftAlone = (document: OpenDocument): Judgement => ({
+  document,
+  findings: [],
+  gaps: [],
+  lines: new Map([[document.location, document.lines]]),
+  fault: 'it ended while it judged this text, which is judged again as soon as it changes',
+});
+
 interface Run {
   readonly key: string;
   readonly done: Promise<Judgement | undefined>;
@@ -45,8 +54,13 @@ export class Session {
   #edition = 0;
   /** Told of each judgement of an open document's newest text. */
   onJudged: (judgement: Judgement) => void = () => {};
+  /** Told when the judgement of a document begins and ends, so that a client knows at which one a server ended. */
+  onJudging: (uri: string, ended: boolean) => void = () => {};
+  /** Documents at which an earlier server ended, and the serial of the text that is left alone. */
+  readonly #suspects: Map<string, number | undefined>;
 
-  constructor(machine: Machine, files: OpenFiles, grants: Grants) {
+  constructor(machine: Machine, files: OpenFiles, grants: Grants, suspects: readonly string[] = []) {
+    this.#suspects = new Map(suspects.map((uri) => [uri, undefined]));
     this.#machine = machine;
     this.#files = files;
     this.#grants = grants;
@@ -61,6 +75,11 @@ export class Session {
     return [...this.#open.values()];
   }
 
+  /** Whether an earlier server ended at a document whose text has not changed since. */
+  isLeftAlone(uri: string): boolean {
+    return this.#suspects.has(uri);
+  }
+
   document(uri: string): OpenDocument | undefined {
     return this.#open.get(uri);
   }
@@ -72,7 +91,12 @@ export class Session {
   }
 
   put(document: OpenDocument): void {
-    this.#open.set(document.uri, document);
+    const { uri, serial } = document;
+    if (this.#suspects.has(uri)) {
+      if (this.#suspects.get(uri) === undefined) this.#suspects.set(uri, serial);
+      else this.#suspects.delete(uri);
+    }
+    this.#open.set(uri, document);
     this.#files.put(document);
     this.#hurry(document.uri);
     if (document.language !== 'mission') this.worldChanged();
@@ -150,7 +174,12 @@ export class Session {
     const unwanted = (): boolean => performance.now() > run.leaveBy;
     const thread = this.#threads.get(uri) ?? newThread();
     this.#threads.set(uri, thread);
-    const done = judge(document, this.#machine, this.#files, this.#grants, unwanted, thread).then((judgement) => {
+    this.onJudging(uri, false);
+    const judged = this.#suspects.has(uri)
+      ? Promise.resolve(leftAlone(document))
+      : judge(document, this.#machine, this.#files, this.#grants, unwanted, thread);
+    const done = judged.then((judgement) => {
+      if (this.#runs.get(uri) === run) this.onJudging(uri, true);
       if (judgement === undefined) {
         if (this.#runs.get(uri) === run) this.#runs.delete(uri);
       } else this.#keep(judgement);
