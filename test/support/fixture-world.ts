@@ -16,7 +16,8 @@ import { memoryFiles } from './memory-files.ts';
  *
  *     now: 2026-06-13 12:00 Z
  *     ground: { flat: 400 m }            or { valley: { floor, rim, middle, half-width } }, { slope: { west, east } },
- *                                        { hole: { height, west, east } } (no data between two longitudes), none
+ *                                        { hole: { height, west, east } } (no data between two longitudes),
+ *                                        { knoll: { base, top, at: [lon, lat], radius } } (a cone on a plain), none
  *     surface: ...                       a surface model in the same words, as surface.tif; only where it is named
  *     geoid: 30 m                        mean sea level so high above the ellipsoid, as geoid.gtx; only where named
  *     middle: [-120.495, 47.5]           where the raster lies, 0.04° by 0.02°
@@ -57,7 +58,8 @@ type Ground =
   | { readonly flat: string }
   | { readonly valley: { floor: string; rim: string; middle: number; 'half-width': number } }
   | { readonly slope: { west: string; east: string } }
-  | { readonly hole: { height: string; west: number; east: number } };
+  | { readonly hole: { height: string; west: number; east: number } }
+  | { readonly knoll: { base: string; top: string; at: readonly [number, number]; radius: string } };
 
 interface ZoneText {
   readonly id: string;
@@ -78,7 +80,7 @@ const COLUMNS = 200;
 const ROWS = 100;
 const STEP = 0.0002;
 
-const surfaceOf = (ground: Exclude<Ground, 'none'>, west: number, east: number): ((lon: number) => number) => {
+const surfaceOf = (ground: Exclude<Ground, 'none'>, west: number, east: number): ((lon: number, lat: number) => number) => {
   if ('flat' in ground) {
     const height = metres(ground.flat);
     return () => height;
@@ -91,6 +93,15 @@ const surfaceOf = (ground: Exclude<Ground, 'none'>, west: number, east: number):
   if ('slope' in ground) {
     const [first, last] = [metres(ground.slope.west), metres(ground.slope.east)];
     return (lon) => first + ((last - first) * (lon - west)) / (east - west);
+  }
+  if ('knoll' in ground) {
+    const [base, top, radius] = [metres(ground.knoll.base), metres(ground.knoll.top), metres(ground.knoll.radius)];
+    const [lonOf, latOf] = ground.knoll.at;
+    const metresEast = 111_320 * Math.cos((latOf * Math.PI) / 180);
+    return (lon, lat) => {
+      const away = Math.hypot((lon - lonOf) * metresEast, (lat - latOf) * 111_320);
+      return base + (top - base) * Math.max(0, 1 - away / radius);
+    };
   }
   const height = metres(ground.hole.height);
   return (lon) => (lon > ground.hole.west && lon < ground.hole.east ? -9999 : height);
@@ -114,7 +125,7 @@ const rasterOf = (ground: Exclude<Ground, 'none'>, [lon, lat]: readonly [number,
     stepDown: STEP,
     epsg: 4326,
     noData: '-9999',
-    value: (column) => surface(west + column * STEP),
+    value: (column, row) => surface(west + column * STEP, north - row * STEP),
   });
   rasters.set(key, bytes);
   return bytes;

@@ -17,7 +17,7 @@ export interface ThinAir extends Partly {
 }
 
 /** Where a temperature was measured: at its station, or at the take-off place. */
-const measuredAt = (temperature: Stated<number>, flight: Flight, tools: FactTools): MetresAboveSea => {
+export const measuredAt = (temperature: Stated<number>, flight: Flight, tools: FactTools): MetresAboveSea => {
   if (temperature.station === undefined) return tools.ask(takeOffElevation, flight.first).value;
   const { elevation, code } = temperature.station;
   if (elevation === undefined)

@@ -3,7 +3,7 @@ import { type Seconds, seconds } from '../units/frames.ts';
 import type { Missing } from '../world/world.ts';
 import { aircraftOfPlan } from './aircraft-of-plan.ts';
 import { defineFact, type FactTools, given } from './fact.ts';
-import { flownLegs } from './flown-legs.ts';
+import { flownItems, flownLegs } from './flown-legs.ts';
 import { groundOfItem, itemHeight } from './item-height.ts';
 import { itemPlace } from './item-place.ts';
 import { orLacking, type Partly } from './lacking.ts';
@@ -100,27 +100,6 @@ const mayStop = (leg: Leg, tools: FactTools): boolean => {
 };
 
 /**
- * The legs of a flight by the item of the text that they lead to. Legs inside a pattern, whose ends are no items of the
- * text, lead to the pattern's item.
- */
-const legsByItem = (flight: Flight, legs: readonly Leg[]): ReadonlyMap<Item, readonly Leg[]> => {
-  const order = new Map(flight.items.map((item, i) => [item, i]));
-  const byItem = new Map<Item, Leg[]>();
-  let last: Item | undefined;
-  for (const leg of legs) {
-    const start = order.get(leg.from);
-    if (start !== undefined)
-      last = flight.items.slice(start + 1).find((item) => item.kind !== 'hold' && item.kind !== 'battery');
-    const target = order.has(leg.to) ? leg.to : (leg.to.partOf?.pattern ?? last);
-    if (target === undefined) continue;
-    const known = byItem.get(target);
-    if (known === undefined) byItem.set(target, [leg]);
-    else known.push(leg);
-  }
-  return byItem;
-};
-
-/**
  * All that a flight consists of, in its order: the climb at the take-off, legs, turns, waits, areas, the descent at the
  * landing. A stage whose time cannot be worked out lasts from nought to any time, so that what is before and after it keeps
  * its bounds.
@@ -128,23 +107,23 @@ const legsByItem = (flight: Flight, legs: readonly Leg[]): ReadonlyMap<Item, rea
 export const flightStages = defineFact({
   name: 'flight-stages',
   derive: (flight: Flight, tools: FactTools): Stages => {
-    const legs = legsByItem(flight, tools.ask(flownLegs, flight));
+    const legs = new Map(tools.ask(flownLegs, flight).map((leg) => [leg.to, leg]));
     const turnTime = orLacking(() => aircraftOfPlan(tools).turnTime?.value);
     const turning = 'known' in turnTime ? turnTime.known : undefined;
     const stages: Stage[] = [];
     let before: Leg | undefined;
-    for (const item of flight.items) {
-      for (const leg of legs.get(item) ?? []) {
+    for (const item of tools.ask(flownItems, flight)) {
+      const leg = legs.get(item);
+      if (leg !== undefined) {
         const last = before;
         if (turning !== undefined && last !== undefined) {
           const corner = orLacking(() => isCorner(last, leg, tools));
           if ('known' in corner && corner.known) stages.push(stage('turn', leg.from, () => steady(turning)));
         }
-        stages.push(stage('leg', leg.to, () => tools.ask(legTime, leg), leg));
-        if (leg.to.partOf?.endsLine === true && mayStop(leg, tools)) {
-          stages.push(stage('hold', leg.to, () => steady(tools.ask(photoStops, leg))));
+        stages.push(stage('leg', item, () => tools.ask(legTime, leg), leg));
+        if (item.partOf?.endsLine === true && mayStop(leg, tools)) {
+          stages.push(stage('hold', item, () => steady(tools.ask(photoStops, leg))));
         }
-        if (leg.to !== item) stages.push(...stayAt(leg.to));
         before = leg;
       }
       if (item.kind === 'take-off') stages.push(upAndDown(item, 'climb-out', tools));

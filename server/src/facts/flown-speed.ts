@@ -1,12 +1,11 @@
 import type { Leg } from '../plan/model.ts';
-import { aircraftOfPlan } from './aircraft-of-plan.ts';
-import { defineFact, type FactTools, NotAssessed } from './fact.ts';
+import { defineFact, type FactTools } from './fact.ts';
 import { type GroundSpeed, groundSpeed, groundSpeedInWinds } from './ground-speed.ts';
-import { orLacking } from './lacking.ts';
 import { pathOfLeg } from './leg-path.ts';
+import { unstatedSpeed } from './unstated-speed.ts';
 
 /**
- * Speed over the ground at which a leg is flown: as the plan has it, else the aircraft's `cruise-speed` through the air in
+ * Speed over the ground at which a leg is flown: as the plan has it, else that of the aircraft file through the air in
  * every wind that is stated for the window.
  */
 export const flownSpeed = defineFact({
@@ -14,19 +13,6 @@ export const flownSpeed = defineFact({
   derive: (leg: Leg, tools: FactTools): GroundSpeed => {
     const stated = tools.ask(groundSpeed, leg);
     if (stated !== undefined) return stated;
-    const aircraft = orLacking(() => aircraftOfPlan(tools));
-    if ('missing' in aircraft) {
-      throw new NotAssessed(
-        `the plan gives no speed for the leg to ${leg.to.id.value}, and ${aircraft.missing}`,
-        aircraft.due,
-      );
-    }
-    const cruise = aircraft.known.cruiseSpeed;
-    if (cruise === undefined) {
-      throw new NotAssessed(
-        `the plan gives no speed for the leg to ${leg.to.id.value}, and the aircraft file has no cruise-speed that could be read`,
-      );
-    }
-    return groundSpeedInWinds(tools.ask(pathOfLeg, leg).course, cruise.value, tools);
+    return groundSpeedInWinds(tools.ask(pathOfLeg, leg).course, tools.ask(unstatedSpeed, leg), tools);
   },
 });

@@ -1,4 +1,4 @@
-import type { GroundProfile } from '../geo/height-grid.ts';
+import { upsAndDowns } from '../geo/profile-heights.ts';
 import type { Leg } from '../plan/model.ts';
 import { type Seconds, seconds } from '../units/frames.ts';
 import { sayNumber } from '../units/say.ts';
@@ -22,32 +22,6 @@ export interface LegTime extends Lasting, VerticalTime {
 
 /** Shorter than this is no way over the ground: a climb or descent at one place. */
 const SAME_PLACE = 0.001;
-
-/** Metres up and metres down along a ground profile: between the ends of its pieces and the summit or dip inside each. */
-const upsAndDowns = (profile: GroundProfile): { readonly up: number; readonly down: number } => {
-  let up = 0;
-  let down = 0;
-  let last: number | undefined;
-  const to = (height: number): void => {
-    if (last !== undefined) {
-      up += Math.max(0, height - last);
-      down += Math.max(0, last - height);
-    }
-    last = height;
-  };
-  for (let piece = 0; piece < profile.pieces; piece++) {
-    const a = profile.a[piece] ?? Number.NaN;
-    if (Number.isNaN(a)) return { up: Number.NaN, down: Number.NaN };
-    const b = profile.b[piece] ?? 0;
-    const c = profile.c[piece] ?? 0;
-    const length = (profile.along[piece + 1] ?? 0) - (profile.along[piece] ?? 0);
-    const turn = c === 0 ? Number.NaN : -b / (2 * c);
-    to(a);
-    if (turn > 0 && turn < length) to(a + (b + c * turn) * turn);
-    to(a + (b + c * length) * length);
-  }
-  return { up, down };
-};
 
 const vertical = (leg: Leg, tools: FactTools): VerticalTime => {
   const craft = tools.ask(legAltitudes, leg);

@@ -1,3 +1,4 @@
+import { hasPlace } from '../plan/flights.ts';
 import type { FlightRef, Item, Leg, Plan } from '../plan/model.ts';
 import { defineFact, type FactTools, NotAssessed } from './fact.ts';
 import { flownItems, flownLegs } from './flown-legs.ts';
@@ -5,6 +6,7 @@ import { flownItems, flownLegs } from './flown-legs.ts';
 /** Where an item stands in its flight. */
 export interface RoutePlace {
   readonly flight: FlightRef;
+  /** The items before and after it that have a place: a hold or a change of battery happens where the craft is. */
   readonly before: Item | undefined;
   readonly after: Item | undefined;
   /** The leg that ends at the item, and the one that starts there. */
@@ -24,12 +26,13 @@ export const routeOrder = defineFact({
       const leaving = new Map(legs.map((leg) => [leg.from, leg]));
       const ref: FlightRef = { number: flight.number, first: flight.first };
       items.forEach((item, i) => {
+        const [arrival, departure] = [arriving.get(item), leaving.get(item)];
         places.set(item, {
           flight: ref,
-          before: items[i - 1],
-          after: items[i + 1],
-          arriving: arriving.get(item),
-          leaving: leaving.get(item),
+          before: hasPlace(item) ? arrival?.from : items[i - 1],
+          after: hasPlace(item) ? departure?.to : items[i + 1],
+          arriving: arrival,
+          leaving: departure,
         });
       });
       // A pattern whose points are flown has no legs itself.

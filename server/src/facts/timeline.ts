@@ -35,9 +35,11 @@ export interface Timeline extends Partly {
   /** Time in the air. `longest` is infinite where the time of a stage is not known. */
   readonly shortest: Seconds;
   readonly longest: Seconds;
-  /** The window it was worked out for: its own, else the plan's, and after the flight before. */
+  /** The window it was worked out for: its own, else the plan's, and between the flights around it. */
   readonly from: Instant;
   readonly until: Instant;
+  /** When it begins after flights that took longest; its own or the plan's beginning where their time is not known. */
+  readonly start: Instant;
 }
 
 const SECOND = 1000;
@@ -149,6 +151,7 @@ export const timeline = defineFact({
       longest: seconds(sum(stages, 'longest')),
       from,
       until,
+      start: instant(Number.isFinite(latestStart) ? Math.max(from, latestStart) : from),
       lacking,
     };
   },

@@ -93,7 +93,13 @@ mass: 6.1 kg
 size: 1.1 m
 max-speed: 18 m/s
 max-wind: 11 m/s
+cruise-speed: 10 m/s
+climb-rate: 7 m/s
+descent-rate: 5 m/s
 endurance: 32 min
+battery: { nominal: 700 Wh, usable: 85 %, health: 92 %, temperature: 18 C }
+power: { hover: 900 W, cruise: [920 W at 8 m/s, 1080 W at 14 m/s], climb: 1250 W }
+reserve: 25 %
 registration: { number: FA3HERN4WB, expires: 2028-03-31 }
 remote-identification: { means: standard, serial: WAYW9HR000004 }
 `;
@@ -159,13 +165,19 @@ testDay({
       because: 'a leg faster than 87 kt',
       search: 'speed: 10 m/s over ground',
       replace: 'speed: 100 kt over ground',
-      expected: ['stop ground-speed-above-limit'],
+      expected: ['stop ground-speed-above-limit', 'stop leg-faster-than-aircraft'],
     },
     {
       because: 'an airspeed that the gust overcomes',
       search: 'speed: 5 m/s through air',
       replace: 'speed: 3 m/s through air',
-      expected: ['stop track-not-held'],
+      expected: [
+        '? energy-short',
+        '? reserve-below-policy',
+        '? return-energy-short',
+        '? window-too-short',
+        'stop track-not-held',
+      ],
     },
     {
       because: 'a wrong digit in the elevation',

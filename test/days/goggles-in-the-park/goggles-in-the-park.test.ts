@@ -50,7 +50,7 @@ const zones = JSON.stringify({
 });
 
 const aircraft = (name: string, mass: string): string =>
-  `aircraft: 1\nname: ${name}\nkind: multirotor\nmass: ${mass}\nsize: 0.25 m\nmax-speed: 48 m/s\nmax-wind: 9 m/s\nendurance: 9 min\n`;
+  `aircraft: 1\nname: ${name}\nkind: multirotor\nmass: ${mass}\nsize: 0.25 m\nmax-speed: 52 m/s\nmax-wind: 9 m/s\ncruise-speed: 12 m/s\nclimb-rate: 6 m/s\ndescent-rate: 4 m/s\nendurance: 14 min\nbattery: { nominal: 33 Wh, usable: 80 %, temperature: 20 C }\nreserve: 20 %\n`;
 
 const day: WorkingDay = {
   title: 'a recreational flight by goggles in a park',
@@ -77,7 +77,12 @@ const day: WorkingDay = {
       because: 'a point above 400 ft',
       search: 'altitude: 18 m AGL',
       replace: 'altitude: 180 m AGL',
-      expected: ['caution seen-beyond-guidance-range', 'stop point-above-height-limit'],
+      expected: [
+        'caution climb-beyond-rate',
+        'caution climb-beyond-rate',
+        'caution seen-beyond-guidance-range',
+        'stop point-above-height-limit',
+      ],
     },
     {
       because: 'a top of the area above 400 ft',
@@ -124,8 +129,8 @@ const day: WorkingDay = {
     },
     {
       because: 'a statement about people without the one who looked',
-      search: 'people: { none-within: 320 m, seen: 2026-07-03, by: pilot }',
-      replace: 'people: { none-within: 320 m, seen: 2026-07-03 }',
+      search: 'people: { none-within: 340 m, seen: 2026-07-03, by: pilot }',
+      replace: 'people: { none-within: 340 m, seen: 2026-07-03 }',
       expected: ['? people-unstated', 'stop key-missing'],
     },
     {
