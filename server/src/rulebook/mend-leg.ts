@@ -11,7 +11,7 @@ import { aboveGround, aboveSea } from '../units/frames.ts';
 import type { Fix } from './finding.ts';
 import type { HeightBand } from './height-band.ts';
 import { insertPoints } from './insert-points.ts';
-import { lowerBy, loweringOf, raiseBy, raisingOf } from './written-height.ts';
+import { lowerBy, loweringOf, raiseBy, raisingOf, sayInItsWords } from './written-height.ts';
 
 /** Metres within which the search for the smallest change stops. */
 const GRAIN = 0.01;
@@ -137,6 +137,26 @@ export const moveWithLegs = (
   return fix === undefined ? [] : [fix];
 };
 
+/** How closely terrain following is held where a mend puts it in, in metres. Common practice, no source. */
+const WITHIN = 5;
+
+/** The fix that lets a pattern follow the terrain at the height that is written for it, if that keeps it in the band. */
+const letFollow = (leg: Leg, band: HeightBand): Fix | undefined => {
+  const item = writerOf(leg.to);
+  const { pattern } = item;
+  const altitude = pattern?.altitude;
+  if (pattern?.nextKey === undefined || altitude === undefined || !('aboveGround' in altitude.value)) return undefined;
+  const height = altitude.value.aboveGround;
+  if (pattern.terms.follows !== undefined || height - WITHIN <= band.least || height + WITHIN > band.most)
+    return undefined;
+  const entry = `follows: ${sayInItsWords(altitude, altitude.number)} within ${WITHIN} m`;
+  return {
+    title: `Let ${item.id.value} follow the terrain: add "${entry}"`,
+    effect: 'changes-flight',
+    edits: [{ span: pattern.nextKey.at, text: `${pattern.nextKey.before}${entry}` }],
+  };
+};
+
 /** The ways to bring a leg into the band: move one end, move the other, or put points in between. The first is preferred. */
 export const mendLeg = (
   leg: Leg,
@@ -151,6 +171,6 @@ export const mendLeg = (
     .filter((item) => item.partOf === undefined)
     .map((item) => whereKnown(() => moveEnd(item, item.altitude, direction, most, band, tools)));
   const inside = leg.from.partOf !== undefined && writerOf(leg.from) === writerOf(leg.to);
-  const inserted = inside ? undefined : whereKnown(() => insertPoints(leg, band, tools));
+  const inserted = inside ? letFollow(leg, band) : whereKnown(() => insertPoints(leg, band, tools));
   return [inserted, ...moved].filter((fix) => fix !== undefined);
 };
