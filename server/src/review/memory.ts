@@ -34,6 +34,9 @@ interface Entry {
   /** The review in which it was last found to hold, or not. */
   checked: number;
   holds: boolean;
+  /** The review in which what it says was last compared with what is said then. */
+  compared: number;
+  same: boolean;
 }
 
 /** What is read while something is worked out. */
@@ -187,6 +190,8 @@ export class Memory {
       passing: frame.passing || this.#flights.has(of),
       checked: this.#review,
       holds: true,
+      compared: this.#review,
+      same: true,
     };
   }
 
@@ -230,6 +235,14 @@ export class Memory {
   /** Whether a fact still says what it said: because nothing it read has changed, or by asking it again. */
   #stands({ fact, of, entry }: Assumption): boolean {
     if (this.#holds(entry)) return true;
+    if (entry.compared === this.#review) return entry.same;
+    // Thousands may rest on one answer about the whole route: it is compared once.
+    entry.same = this.#saysTheSame(fact, of, entry);
+    entry.compared = this.#review;
+    return entry.same;
+  }
+
+  #saysTheSame(fact: Fact<object, unknown>, of: object, entry: Entry): boolean {
     if (this.#flights.has(of) && !this.#flightsNow.has(of as Flight)) return false;
     let now: Outcome;
     // What is asked to compare is no part of what is being worked out around it.
