@@ -2,7 +2,7 @@ import { dirname, resolve } from 'node:path';
 import type { Output } from './arguments.ts';
 import type { Run } from './checked.ts';
 import { baselineText } from './formats/baseline.ts';
-import { geojsonReport } from './formats/geojson.ts';
+import { geojsonText } from './formats/geojson.ts';
 import { githubReport } from './formats/github.ts';
 import { gitlabReport } from './formats/gitlab.ts';
 import { gnuReport } from './formats/gnu.ts';
@@ -37,7 +37,7 @@ export const render = (run: Run, { format, file }: Output, paint: Paint): string
     case 'markdown-summary':
       return markdownSummary(run);
     case 'geojson':
-      return jsonText(geojsonReport(run));
+      return geojsonText(run);
     case 'baseline':
       return baselineText(run, file === undefined ? resolve('.') : dirname(resolve(file)));
   }

@@ -13,7 +13,7 @@ import { isMissing } from '../../world/world.ts';
 import type { Zone } from '../../world/zone.ts';
 import { type Checked, type Run, rangeOf } from '../checked.ts';
 import { lineParts, positionOf, shapeParts } from './geojson-rings.ts';
-import { round } from './json.ts';
+import { jsonLine, round } from './json.ts';
 import { gapsByReason, nearestTo, sayGap } from './told.ts';
 
 /** A geodesic is drawn straight between points that lie this far apart at most, in metres. */
@@ -174,13 +174,16 @@ export const planFeatures = (checked: Checked, run: Run, { layers }: Drawn): rea
   return features.map((one) => ({ ...one, properties: { plan: checked.path, ...one.properties } }));
 };
 
-/** All plans of a run as one FeatureCollection; paths that could not be opened are features without geometry. */
-export const geojsonReport = (run: Run) => ({
-  type: 'FeatureCollection',
-  features: [
+/**
+ * All plans of a run as one FeatureCollection, a feature a line; paths that could not be opened are features without
+ * geometry.
+ */
+export const geojsonText = (run: Run): string => {
+  const features = [
     ...run.checked.flatMap((checked) => planFeatures(checked, run, { layers: 'zones' })),
     ...run.unopened.map(({ path, reason }) =>
       feature(null, { plan: path, layer: 'not opened', name: `not opened: ${path}`, message: reason }),
     ),
-  ],
-});
+  ];
+  return `{"type":"FeatureCollection","features":[\n${features.map(jsonLine).join(',\n')}\n]}\n`;
+};

@@ -54,10 +54,14 @@ const textOf = (markdown: string): string => markdown.replace(/^#+ /gm, '').repl
 const sentence = (text: string): string =>
   `${text.charAt(0).toUpperCase()}${text.slice(1)}${text.endsWith('.') ? '' : '.'}`;
 
+/** "leg-above-height-limit" -> "LegAboveHeightLimit", as viewers want a name beside the id. */
+const nameOf = (id: string): string => id.replace(/(?:^|-)([a-z0-9])/g, (_, letter: string) => letter.toUpperCase());
+
 const ofRule = (rule: Rule) => {
   const markdown = tellRule(rule);
   return {
     id: rule.id,
+    name: nameOf(rule.id),
     shortDescription: { text: sentence(rule.title) },
     fullDescription: { text: sentence(rule.condition) },
     help: { text: textOf(markdown), markdown },
@@ -68,6 +72,7 @@ const ofRule = (rule: Rule) => {
 
 const ofOwn = (id: string, { title, why, mend }: OwnEntry) => ({
   id,
+  name: nameOf(id),
   shortDescription: { text: sentence(title) },
   fullDescription: { text: why },
   help: { text: `${why} ${mend}`, markdown: `${why}\n\n**To mend.** ${mend}` },
