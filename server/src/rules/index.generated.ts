@@ -49,6 +49,7 @@ import legBelowObstacleStatement from './leg-below-obstacle-statement.ts';
 import legFasterThanAircraft from './leg-faster-than-aircraft.ts';
 import legMeetsGround from './leg-meets-ground.ts';
 import legWithoutLength from './leg-without-length.ts';
+import lostLinkUnplanned from './lost-link-unplanned.ts';
 import nameRepeated from './name-repeated.ts';
 import nightLightingUnstated from './night-lighting-unstated.ts';
 import nightTrainingMissing from './night-training-missing.ts';
@@ -84,7 +85,11 @@ import requestNamesNoStructure from './request-names-no-structure.ts';
 import reserveBelowPolicy from './reserve-below-policy.ts';
 import restrictionEntered from './restriction-entered.ts';
 import restrictionsNotLookedUp from './restrictions-not-looked-up.ts';
+import returnAboveHeightLimit from './return-above-height-limit.ts';
 import returnEnergyShort from './return-energy-short.ts';
+import returnHeightSqueezed from './return-height-squeezed.ts';
+import returnMeetsGround from './return-meets-ground.ts';
+import returnMeetsObstacle from './return-meets-obstacle.ts';
 import routeWithoutLanding from './route-without-landing.ts';
 import runwayDataOld from './runway-data-old.ts';
 import runwayZoneEntered from './runway-zone-entered.ts';
@@ -163,6 +168,7 @@ export const RULES: readonly Rule[] = [
   { id: 'leg-faster-than-aircraft', ...legFasterThanAircraft },
   { id: 'leg-meets-ground', ...legMeetsGround },
   { id: 'leg-without-length', ...legWithoutLength },
+  { id: 'lost-link-unplanned', ...lostLinkUnplanned },
   { id: 'name-repeated', ...nameRepeated },
   { id: 'night-lighting-unstated', ...nightLightingUnstated },
   { id: 'night-training-missing', ...nightTrainingMissing },
@@ -198,7 +204,11 @@ export const RULES: readonly Rule[] = [
   { id: 'reserve-below-policy', ...reserveBelowPolicy },
   { id: 'restriction-entered', ...restrictionEntered },
   { id: 'restrictions-not-looked-up', ...restrictionsNotLookedUp },
+  { id: 'return-above-height-limit', ...returnAboveHeightLimit },
   { id: 'return-energy-short', ...returnEnergyShort },
+  { id: 'return-height-squeezed', ...returnHeightSqueezed },
+  { id: 'return-meets-ground', ...returnMeetsGround },
+  { id: 'return-meets-obstacle', ...returnMeetsObstacle },
   { id: 'route-without-landing', ...routeWithoutLanding },
   { id: 'runway-data-old', ...runwayDataOld },
   { id: 'runway-zone-entered', ...runwayZoneEntered },
