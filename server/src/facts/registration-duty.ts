@@ -34,6 +34,11 @@ export const registrationDuty = defineFact({
         because: 'flies under part 107, where every aircraft is registered, whatever its mass',
       };
     }
+    if (ruleSet === 'eu-specific') {
+      const law = '(EU) 2019/947 Art. 14(5)';
+      const because = 'flies in the specific category, whose operators are registered, whatever it weighs';
+      return { needed: true, law, requires: `${law} requires`, because };
+    }
     const grams = (kilograms: number): string => `${sayNumber(kilograms * 1000, 4)} g`;
     const mass = given(aircraft.mass, 'the take-off mass of the aircraft').value;
     if (ruleSet === 'us-recreational') {

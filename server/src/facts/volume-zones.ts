@@ -1,12 +1,16 @@
 import { boxAround, growBox } from '../geo/box.ts';
+import { betweenShapes } from '../geo/near-shape.ts';
 import { type Shape, shapesMeet } from '../geo/shape.ts';
 import type { Item } from '../plan/model.ts';
 import { exceeds } from '../units/exceeds.ts';
 import {
   aboveGround,
+  aboveSea,
   type LonLat,
+  type Metres,
   type MetresAboveGround,
   type MetresAboveSea,
+  metres,
   onGround,
   overGround,
 } from '../units/frames.ts';
@@ -20,6 +24,7 @@ import { groundOfItem, heightAtItem, itemHeight } from './item-height.ts';
 import { itemPlace } from './item-place.ts';
 import { orLacking, type Partly } from './lacking.ts';
 import { routePlaceOf } from './route-order.ts';
+import { type Around, outlineOfZone } from './zone-entries.ts';
 import { betweenEdges, type VerticalEdge, type VerticalEdges } from './zone-vertical.ts';
 
 /** A zone that the craft enters at an item: in a hand-flown area, or on its way straight up or down at one place. */
@@ -94,23 +99,42 @@ const columnOf = (item: Item, tools: FactTools): Volume => {
   };
 };
 
-const meets = (volume: Volume, zone: Zone, first: Item, tools: FactTools): boolean => {
-  if (!shapesMeet(volume.shape, zone.shape)) return false;
+const raised = (end: BandEnd, by: Metres): BandEnd => ({
+  aboveGround: () => aboveGround(end.aboveGround() + by),
+  aboveSea: () => aboveSea(end.aboveSea() + by),
+});
+
+const areNear = (shape: Shape, zone: Zone, beside: Metres, tools: FactTools): boolean =>
+  shapesMeet(shape, zone.shape) ||
+  (beside > 0 && !exceeds(betweenShapes(shape, tools.ask(outlineOfZone, zone)), beside));
+
+const meets = (volume: Volume, zone: Zone, first: Item, beside: Metres, tools: FactTools): boolean => {
+  if (!areNear(volume.shape, zone, beside, tools)) return false;
   const between = ({ floor, ceiling }: VerticalEdges): boolean =>
     (floor.kind === 'open' || isOver(volume.upper, floor)) && !isOver(volume.lower, ceiling);
   return betweenEdges(zone, first, tools, between, (met) => met);
 };
 
-/** The zones of an airspace entered at an item. Whether it covers the item is not asked. */
-export const entriesAtItem = (item: Item, { zonesIn }: Pick<Airspace, 'zonesIn'>, tools: FactTools): VolumeZones => {
+/**
+ * The zones of an airspace entered at an item; or that lie within so much of what is flown there. Whether the airspace
+ * covers the item is not asked.
+ */
+export const entriesAtItem = (
+  item: Item,
+  { zonesIn }: Pick<Airspace, 'zonesIn'>,
+  tools: FactTools,
+  around?: Around,
+): VolumeZones => {
   if (item.kind !== 'area' && item.kind !== 'take-off' && item.kind !== 'land') return { entries: [], lacking: [] };
-  const volume = item.kind === 'area' ? volumeOfArea(item, tools) : columnOf(item, tools);
-  const around = boxAround(volume.ring);
+  const flown = item.kind === 'area' ? volumeOfArea(item, tools) : columnOf(item, tools);
+  const volume = around === undefined ? flown : { ...flown, upper: raised(flown.upper, around.above) };
+  const beside = around?.beside ?? metres(0);
+  const box = boxAround(volume.ring);
   const { first } = routePlaceOf(item, tools).flight;
   const entries: VolumeZone[] = [];
   const lacking: Missing[] = [];
-  for (const zone of around === undefined ? [] : zonesIn(growBox(around, 1))) {
-    const found = orLacking(() => meets(volume, zone, first, tools));
+  for (const zone of box === undefined ? [] : zonesIn(growBox(box, 1 + beside))) {
+    const found = orLacking(() => meets(volume, zone, first, beside, tools));
     if ('missing' in found) lacking.push(found);
     else if (found.known) entries.push({ zone, at: volume.at });
   }

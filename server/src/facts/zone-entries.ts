@@ -1,11 +1,14 @@
 import { type Box, boxAround, growBox } from '../geo/box.ts';
 import type { LegPath } from '../geo/geodesy.ts';
 import type { GroundProfile } from '../geo/height-grid.ts';
-import { commonIntervals, freeOf, type Interval } from '../geo/interval.ts';
-import { intervalsInside } from '../geo/shape.ts';
+import { commonIntervals, freeOf, type Interval, mergeIntervals } from '../geo/interval.ts';
+import { intervalsNear } from '../geo/near-shape.ts';
+import { partNear } from '../geo/part-near.ts';
+import { intervalsInside, type Shape } from '../geo/shape.ts';
+import { shortEdged } from '../geo/strip.ts';
 import { type CraftLine, overAltitude, overHeight } from '../geo/vertical.ts';
 import type { Leg } from '../plan/model.ts';
-import type { LonLat } from '../units/frames.ts';
+import { aboveSea, type LonLat, type Metres, metres } from '../units/frames.ts';
 import type { Airspace, Missing } from '../world/world.ts';
 import type { Zone } from '../world/zone.ts';
 import { defineFact, type FactTools, NotAssessed, present } from './fact.ts';
@@ -31,7 +34,23 @@ export interface ZoneEntries extends Partly {
 /** Zones are looked up this far beyond the box of the leg's ends and middle: more than a geodesic bulges. Metres. */
 const BULGE = 1000;
 
+/** So far around a path a zone counts as entered: sideways, and above what is flown. */
+export interface Around {
+  readonly beside: Metres;
+  readonly above: Metres;
+}
+
+const ON_THE_LINE: Around = { beside: metres(0), above: metres(0) };
+
+/** The outline of a zone with edges short enough for distances in the plane around any place. */
+export const outlineOfZone = defineFact({
+  name: 'outline-of-zone',
+  derive: (zone: Zone): Shape => shortEdged(zone.shape),
+});
+
 const nameOf = (leg: Leg): string => `leg ${leg.from.id.value} to ${leg.to.id.value}`;
+
+const boxOfPath = (path: LegPath): Box | undefined => boxAround([path.from, path.at(path.length / 2), path.to]);
 
 /** The craft along the leg, at the lower or upper end of what a terrain-following leg may hold. */
 const craftLine = (leg: Leg, path: LegPath, end: 'lower' | 'upper', tools: FactTools): CraftLine => {
@@ -41,6 +60,19 @@ const craftLine = (leg: Leg, path: LegPath, end: 'lower' | 'upper', tools: FactT
     return { kind: 'straight', start: craft.start.aboveSea, end: craft.end.aboveSea, length };
   }
   return { kind: 'follows', height: craft.height + (end === 'upper' ? craft.within : -craft.within), length };
+};
+
+const raised = (craft: CraftLine, by: Metres): CraftLine =>
+  craft.kind === 'follows'
+    ? { ...craft, height: craft.height + by }
+    : { ...craft, start: aboveSea(craft.start + by), end: aboveSea(craft.end + by) };
+
+const stretchesNear = (zone: Zone, path: LegPath, beside: Metres, tools: FactTools): readonly Interval[] => {
+  if (!(beside > 0)) return intervalsInside(zone.shape, path);
+  const around = boxOfPath(path);
+  const outline = tools.ask(outlineOfZone, zone);
+  const near = around === undefined ? outline : partNear(outline, growBox(around, BULGE + beside));
+  return mergeIntervals([...intervalsInside(zone.shape, path), ...intervalsNear(near, path, beside)]);
 };
 
 /** The profile, once it is known to have data wherever the path is inside the zone. */
@@ -65,35 +97,47 @@ const over = (craft: CraftLine, edge: VerticalEdge, profile: () => GroundProfile
  * The stretches inside one zone. A zone begins above its floor and ends with its ceiling: at the very height of the floor
  * the craft is still below the zone, at the very height of the ceiling it is still in it.
  */
-const insideZone = (leg: Leg, path: LegPath, zone: Zone, tools: FactTools): readonly Interval[] => {
-  const inside = intervalsInside(zone.shape, path);
+const insideZone = (
+  leg: Leg,
+  path: LegPath,
+  zone: Zone,
+  { beside, above }: Around,
+  tools: FactTools,
+): readonly Interval[] => {
+  const inside = stretchesNear(zone, path, beside, tools);
   if (inside.length === 0) return inside;
   const profile = (): GroundProfile => groundInside(leg, zone, inside, tools);
   const whole = { from: 0, to: path.length };
   const between = ({ floor, ceiling }: VerticalEdges): readonly Interval[] => {
     let stretches = inside;
     if (floor.kind !== 'open') {
-      stretches = commonIntervals(stretches, over(craftLine(leg, path, 'upper', tools), floor, profile));
+      stretches = commonIntervals(stretches, over(raised(craftLine(leg, path, 'upper', tools), above), floor, profile));
     }
     if (ceiling.kind !== 'open' && stretches.length > 0) {
-      const above = over(craftLine(leg, path, 'lower', tools), ceiling, profile);
-      stretches = commonIntervals(stretches, freeOf(above, whole));
+      const higher = over(craftLine(leg, path, 'lower', tools), ceiling, profile);
+      stretches = commonIntervals(stretches, freeOf(higher, whole));
     }
     return stretches;
   };
   return betweenEdges(zone, leg.flight.first, tools, between, (stretches) => stretches.length > 0);
 };
 
-const boxOfPath = (path: LegPath): Box | undefined => boxAround([path.from, path.at(path.length / 2), path.to]);
-
-/** The zones of an airspace that a leg enters, in their order. Whether it covers the leg is not asked. */
-export const entriesOnLeg = (leg: Leg, { zonesIn }: Pick<Airspace, 'zonesIn'>, tools: FactTools): ZoneEntries => {
+/**
+ * The zones of an airspace that a leg enters, in their order; or that lie within so much of it. Whether the airspace covers
+ * the leg is not asked.
+ */
+export const entriesOnLeg = (
+  leg: Leg,
+  { zonesIn }: Pick<Airspace, 'zonesIn'>,
+  tools: FactTools,
+  around: Around = ON_THE_LINE,
+): ZoneEntries => {
   const path = tools.ask(pathOfLeg, leg);
-  const around = boxOfPath(path);
+  const box = boxOfPath(path);
   const entries: ZoneEntry[] = [];
   const lacking: Missing[] = [];
-  for (const zone of around === undefined ? [] : zonesIn(growBox(around, BULGE))) {
-    const found = orLacking(() => insideZone(leg, path, zone, tools));
+  for (const zone of box === undefined ? [] : zonesIn(growBox(box, BULGE + around.beside))) {
+    const found = orLacking(() => insideZone(leg, path, zone, around, tools));
     if ('missing' in found) {
       lacking.push(found);
       continue;

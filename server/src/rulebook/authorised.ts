@@ -6,13 +6,12 @@ import { pathOfLeg } from '../facts/leg-path.ts';
 import type { ZoneVisit, ZoneVisits } from '../facts/zone-visits.ts';
 import { commonIntervals, freeOf, type Interval } from '../geo/interval.ts';
 import { TOUCH } from '../geo/ring.ts';
-import type { Authorisation, DateOrTime } from '../plan/model.ts';
-import { endOfDay, sayDate, sayTime, startOfDay } from '../units/calendar.ts';
+import type { Authorisation } from '../plan/model.ts';
 import { exceeds } from '../units/exceeds.ts';
-import type { Instant } from '../units/frames.ts';
 import { sayCount, sayMetresAgainst, sayMetresAndFeet, sayNumber } from '../units/say.ts';
 import type { Missing } from '../world/world.ts';
 import type { GrantedCell, Zone } from '../world/zone.ts';
+import { holderMismatch, names, timeMismatch } from './authorisation-terms.ts';
 import { heightLimit } from './height-limit.ts';
 import { isAltitudeAllowedAt, legAllowance } from './structure-exception.ts';
 
@@ -24,28 +23,6 @@ export interface Coverage {
   /** What is lacking to tell. */
   readonly lacking?: Missing;
 }
-
-const names = (zone: Zone, text: string): boolean => text === zone.id || text === zone.name;
-
-const begins = (when: DateOrTime, offsetMinutes: number): Instant =>
-  'time' in when ? when.time.at : startOfDay(when.date, offsetMinutes);
-const ends = (when: DateOrTime, offsetMinutes: number): Instant =>
-  'time' in when ? when.time.at : endOfDay(when.date, offsetMinutes);
-const sayWhen = (when: DateOrTime): string => ('time' in when ? sayTime(when.time) : sayDate(when.date));
-
-const timeMismatch = (authorisation: Authorisation, { plan }: FactTools): string | undefined => {
-  const from = plan.window?.from?.value;
-  const until = plan.window?.until?.value;
-  if (from === undefined || until === undefined)
-    return 'cannot be compared with the window, which is missing or could not be read';
-  if (authorisation.from === undefined || authorisation.until === undefined)
-    return 'does not say from when until when it holds';
-  const starts = authorisation.from.value;
-  const stops = authorisation.until.value;
-  if (begins(starts, from.offsetMinutes) > from.at) return `begins at ${sayWhen(starts)}, after the window does`;
-  if (ends(stops, until.offsetMinutes) < until.at) return `ends at ${sayWhen(stops)}, before the window does`;
-  return undefined;
-};
 
 /**
  * What of a visit counts against the height of an authorisation: all of it, unless that says that what the law allows
@@ -137,17 +114,6 @@ const areaMismatch = ({ area, areaSpan }: Authorisation, { visits }: ZoneVisits)
   return outside === undefined
     ? undefined
     : `holds inside its own area only, and ${outside.subject} leaves that inside the zone`;
-};
-
-/** The operator is whoever answers for the flight, so it is always there; everyone else has to be in the crew. */
-const OPERATOR = 'operator';
-
-const holderMismatch = ({ holder }: Authorisation, { plan: { crew } }: FactTools): string | undefined => {
-  if (holder === undefined) return 'does not say who holds it';
-  const role = holder.value.trim();
-  if (role === OPERATOR || (role === 'pilot' && crew.pilot !== undefined)) return undefined;
-  if (crew.observers.some(({ name }) => name?.value === role)) return undefined;
-  return `is held by "${role}", who is not in the crew of this plan`;
 };
 
 /** Everything that keeps an authorisation from covering the visits; where nothing known does, what is lacking to tell. */

@@ -5,6 +5,7 @@ import { LENGTH_UNITS } from '../units/convert.ts';
 import { aboveGround, type Metres, type MetresAboveGround } from '../units/frames.ts';
 import { sayMetresAgainst, sayMetresAndFeet } from '../units/say.ts';
 import type { LimitMeasure } from './finding.ts';
+import { operationHeight } from './operation-paper.ts';
 import type { Source } from './rule.ts';
 
 /**
@@ -22,6 +23,7 @@ export const HEIGHT_SOURCES: readonly Source[] = [
   { cite: '49 U.S.C. 44809(a)(6)', edition: '2018, with amendments read up to 2026-11-25', for: ['us-recreational'] },
   { cite: '14 CFR 107.51(b)', edition: '2026-01-01', for: ['us-part-107'] },
   { cite: '(EU) 2019/947 UAS.OPEN.010(2)', edition: '2026-10-10', for: ['eu-open'] },
+  { cite: '(EU) 2019/947 Art. 12, UAS.SPEC.050', edition: '2026-10-10', trust: 'from memory', for: ['eu-specific'] },
 ];
 
 export interface HeightLimit {
@@ -36,10 +38,14 @@ export interface HeightLimit {
   readonly span?: Span;
 }
 
-/** The greatest height of the flight: the law's, or the house's where that is lower. */
-export const heightLimit = ({ ruleSet, settings }: FactTools): HeightLimit => {
+/**
+ * The greatest height of the flight: the law's, or the house's where that is lower. In the specific category it is that of
+ * the operational authorisation.
+ */
+export const heightLimit = (tools: FactTools): HeightLimit => {
+  const { ruleSet, settings } = tools;
   if (ruleSet === undefined) throw new NotAssessed('the rule set is not known');
-  const law = LAW[ruleSet];
+  const law = ruleSet === 'eu-specific' ? operationHeight(tools) : LAW[ruleSet];
   const house = settings.limits.height;
   const written = house?.value.value;
   const lower = written !== undefined && 'aboveGround' in written && written.aboveGround < law.value;

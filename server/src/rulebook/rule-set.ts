@@ -1,5 +1,5 @@
 /** The sets of rules that a flight can be judged by. */
-export type RuleSetId = 'us-recreational' | 'us-part-107' | 'eu-open';
+export type RuleSetId = 'us-recreational' | 'us-part-107' | 'eu-open' | 'eu-specific';
 
 export interface RuleSet {
   readonly id: RuleSetId;
@@ -25,6 +25,15 @@ export const RULE_SETS: Readonly<Record<RuleSetId, RuleSet>> = {
     name: 'the open category of the European Union ((EU) 2019/947)',
     edition: '2026-11-25',
   },
+  'eu-specific': {
+    id: 'eu-specific',
+    name: 'the specific category of the European Union ((EU) 2019/947)',
+    edition: '2026-11-25',
+  },
 };
+
+/** Whether (EU) 2019/947 applies, in whichever category. */
+export const isEuropean = (ruleSet: RuleSetId | undefined): boolean =>
+  ruleSet === 'eu-open' || ruleSet === 'eu-specific';
 
 export const RULE_SET_IDS = Object.keys(RULE_SETS) as readonly RuleSetId[];

@@ -3,7 +3,7 @@ import { writtenPositions } from '../plan/item-positions.ts';
 import type { Plan } from '../plan/model.ts';
 import type { Written } from '../text/span.ts';
 import { degrees, type LonLat } from '../units/frames.ts';
-import type { RuleSetId } from './rule-set.ts';
+import { isEuropean, type RuleSetId } from './rule-set.ts';
 
 const box = (west: number, south: number, east: number, north: number): Box => ({
   west: degrees(west),
@@ -27,7 +27,7 @@ const UNITED_STATES = [
 ];
 
 /** Europe with the Azores, Madeira and the Canaries, Iceland and Svalbard; and the outermost regions of the Union. */
-const OPEN_CATEGORY = [
+const EUROPE = [
   box(-32, 27, 35.5, 81),
   box(-63.5, 14, -60.5, 18.5),
   box(-55, 2, -51, 6),
@@ -46,7 +46,7 @@ const positionsOf = (plan: Plan): readonly Written<LonLat>[] =>
  * position that lies elsewhere is the business of the rules about positions.
  */
 export const allElsewhere = (plan: Plan, ruleSet: RuleSetId): readonly Written<LonLat>[] => {
-  const areas = ruleSet === 'eu-open' ? OPEN_CATEGORY : UNITED_STATES;
+  const areas = isEuropean(ruleSet) ? EUROPE : UNITED_STATES;
   const positions = positionsOf(plan);
   const isHere = ({ value }: Written<LonLat>): boolean => {
     const point = boxAround([value]);

@@ -1,6 +1,6 @@
 import type { Zone, ZoneRestriction } from '../world/zone.ts';
 import type { Level } from './finding.ts';
-import type { RuleSetId } from './rule-set.ts';
+import { isEuropean, type RuleSetId } from './rule-set.ts';
 
 /** What a rule set asks of a flight inside a zone. */
 export interface ZoneDuty {
@@ -32,6 +32,11 @@ const CONTROLLED: Readonly<Record<RuleSetId, ZoneDuty>> = {
     law: '(EU) 2019/947 Art. 15 and UAS.OPEN.060(1)',
     asks: 'an authorisation, or that the State’s publication opens it',
   },
+  'eu-specific': {
+    level: 'stop',
+    law: '(EU) 2019/947 Art. 15 and UAS.SPEC.060(1)',
+    asks: 'an authorisation, or that the State’s publication opens it',
+  },
 };
 
 const RESTRICTED: Readonly<Record<RuleSetId, ZoneDuty>> = {
@@ -42,6 +47,7 @@ const RESTRICTED: Readonly<Record<RuleSetId, ZoneDuty>> = {
     asks: 'that airspace restrictions are complied with',
   },
   'eu-open': { level: 'stop', law: '(EU) 2019/947 Art. 15 and UAS.OPEN.060(1)', asks: 'an authorisation' },
+  'eu-specific': { level: 'stop', law: '(EU) 2019/947 Art. 15 and UAS.SPEC.060(1)', asks: 'an authorisation' },
 };
 
 /** A danger area keeps nobody out by itself: who flies there has to know what goes on. ICAO Annex 2, definition, from memory. */
@@ -51,22 +57,23 @@ const DANGER: ZoneDuty = {
   asks: 'knowing what goes on there and when',
 };
 
-const GEOGRAPHICAL = '(EU) 2019/947 Art. 15 and UAS.OPEN.060(1)';
-
-/** What the kinds of UAS geographical zones ask of a flight in the open category, from memory. */
-const OF_RESTRICTION: Readonly<Record<Exclude<ZoneRestriction, 'none'>, ZoneDuty>> = {
-  prohibited: {
-    level: 'stop',
-    law: GEOGRAPHICAL,
-    asks: 'staying out, unless the authority of the zone exempts the flight',
-  },
-  authorisation: RESTRICTED['eu-open'],
-  conditional: { level: 'caution', law: GEOGRAPHICAL, asks: 'that the conditions of the zone are met' },
-  'u-space': {
-    level: 'stop',
-    law: '(EU) 2021/664 Art. 6',
-    asks: 'the U-space services and an authorisation of the flight through them',
-  },
+/** What the kinds of UAS geographical zones ask of a flight under one of the European rule sets, from memory. */
+const ofRestriction = (restriction: Exclude<ZoneRestriction, 'none'>, ruleSet: RuleSetId): ZoneDuty => {
+  const authorised = RESTRICTED[ruleSet];
+  switch (restriction) {
+    case 'prohibited':
+      return { ...authorised, asks: 'staying out, unless the authority of the zone exempts the flight' };
+    case 'authorisation':
+      return authorised;
+    case 'conditional':
+      return { ...authorised, level: 'caution', asks: 'that the conditions of the zone are met' };
+    case 'u-space':
+      return {
+        level: 'stop',
+        law: '(EU) 2021/664 Art. 6',
+        asks: 'the U-space services and an authorisation of the flight through them',
+      };
+  }
 };
 
 /** Where recreational flight in class E away from an airport's surface area is treated as closed: published guidance. */
@@ -82,7 +89,9 @@ export const zoneDuty = (zone: Zone, ruleSet: RuleSetId): ZoneDuty | undefined =
   if (zone.kind === 'danger') return DANGER;
   if (zone.kind === 'cell') return undefined;
   if (zone.restriction === 'none') return undefined;
-  if (zone.restriction !== undefined && ruleSet === 'eu-open') return OF_RESTRICTION[zone.restriction];
+  if (zone.restriction !== undefined && isEuropean(ruleSet)) {
+    return ofRestriction(zone.restriction, ruleSet);
+  }
   if (zone.kind !== 'controlled') return RESTRICTED[ruleSet];
   if (isControlled(zone)) return CONTROLLED[ruleSet];
   return ruleSet === 'us-recreational' && zone.airspaceClass === 'E' ? RECREATION_IN_E : undefined;

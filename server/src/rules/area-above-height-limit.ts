@@ -25,7 +25,7 @@ export default defineRule({
   visits: 'item',
   title: 'an area flown by hand reaches above the height limit',
   question: 'How high?',
-  level: { 'us-recreational': 'stop', 'us-part-107': 'stop', 'eu-open': 'stop' },
+  level: { 'us-recreational': 'stop', 'us-part-107': 'stop', 'eu-open': 'stop', 'eu-specific': 'stop' },
   basis: 'law',
   why: 'Inside the area the pilot may be anywhere, also over its lowest ground. A top that is written above the sea or above take-off is highest above ground there.',
   condition:

@@ -9,7 +9,7 @@ export default defineRule({
   visits: 'flight',
   title: 'an authorisation has conditions, and nobody has said that they are met',
   question: 'May I fly here?',
-  level: { 'us-recreational': 'stop', 'us-part-107': 'stop', 'eu-open': 'stop' },
+  level: { 'us-recreational': 'stop', 'us-part-107': 'stop', 'eu-open': 'stop', 'eu-specific': 'stop' },
   basis: 'law',
   why: 'An authorisation holds under its conditions only. They are written in words that no program can check: a call to the tower, a light, a second pair of eyes. Forgotten, they make an authorised flight an unauthorised one.',
   condition:
@@ -18,7 +18,7 @@ export default defineRule({
   sources: [
     { cite: '14 CFR 107.200(d)', edition: '2026-01-01', trust: 'from memory', for: ['us-part-107'] },
     { cite: '49 U.S.C. 44809(a)(5)', edition: '2018, with amendments read up to 2026-11-25', for: ['us-recreational'] },
-    { cite: '(EU) 2019/947 Art. 15', edition: '2026-10-10', trust: 'from memory', for: ['eu-open'] },
+    { cite: '(EU) 2019/947 Art. 15', edition: '2026-10-10', trust: 'from memory', for: ['eu-open', 'eu-specific'] },
   ],
   needs: ['airspace', 'terrain'],
   declarable: true,

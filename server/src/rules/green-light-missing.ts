@@ -7,7 +7,8 @@ import { defineRule } from '../rulebook/rule.ts';
 import { darkEnd, sayDark, stayInLight } from '../rulebook/say-dark.ts';
 import { isMissing } from '../world/world.ts';
 
-const LAW = '(EU) 2019/947 UAS.OPEN.060(2)(g)';
+const OPEN = '(EU) 2019/947 UAS.OPEN.060(2)(g)';
+const SPECIFIC = '(EU) 2019/947 UAS.SPEC.050(1)(l)';
 
 /** Classes that are built with the light: (EU) 2019/945 Annex, parts 2 to 4. */
 const CLASSES_WITH_LIGHT = new Set(['C1', 'C2', 'C3']);
@@ -38,7 +39,7 @@ export default defineRule({
   visits: 'plan',
   title: 'the window reaches into the night without a green flashing light',
   question: 'By day or by night?',
-  level: { 'eu-open': 'stop' },
+  level: { 'eu-open': 'stop', 'eu-specific': 'stop' },
   basis: 'law',
   why: 'The green flashing light tells everybody who looks up at night, the crew of a rescue helicopter above all, that this light is an unmanned aircraft, and near.',
   condition:
@@ -46,7 +47,8 @@ export default defineRule({
   exceptions: 'The light has to be switched on; no plan can show that it was.',
   mend: 'End the window before night, or fit a green flashing light and write it into the aircraft file: `lights: [{ colour: green, flashing: yes }]`.',
   sources: [
-    { cite: LAW, edition: '2026-10-10', trust: 'secondary copy' },
+    { cite: OPEN, edition: '2026-10-10', trust: 'secondary copy', for: ['eu-open'] },
+    { cite: SPECIFIC, edition: '2026-10-10', trust: 'from memory', for: ['eu-specific'] },
     { cite: '(EU) 2019/945 Annex, parts 2 to 4', edition: '2026-10-10', trust: 'secondary copy' },
     { cite: '(EU) 923/2012 Art. 2 (night)', edition: '2026', trust: 'from memory' },
   ],
@@ -62,7 +64,7 @@ export default defineRule({
       'middle: [6.305, 45.5]\naircraft: |\n  aircraft: 1\n  name: bittern-2\n  kind: multirotor\n  max-wind: 10 m/s\n  mass: 1.4 kg\n  size: 0.5 m\n  eu-class: legacy\n  registration: { number: FRA87astrdge12k8 }\n  lights: [{ colour: green, flashing: yes }]\n',
   },
 
-  *check(plan, { ask, world }) {
+  *check(plan, { ask, world, ruleSet }) {
     const { aircraft: loaded } = world;
     if (!isMissing(loaded) && isGreenFlashing(loaded)) return;
     const dark = ask(civilNightHours, plan);
@@ -76,7 +78,7 @@ export default defineRule({
       found: {
         at: darkEnd(dark, plan),
         subject: 'the window',
-        message: `${sayDark(dark, 'night', plan)}, and the aircraft file names no green flashing light; ${LAW} requires one at night`,
+        message: `${sayDark(dark, 'night', plan)}, and the aircraft file names no green flashing light; ${ruleSet === 'eu-specific' ? SPECIFIC : OPEN} requires one at night`,
         place: { at: dark.at },
         related: [{ at: aircraft.nameSpan, message: 'the aircraft file names no green flashing light' }],
         fixes: stayInLight(dark, plan),

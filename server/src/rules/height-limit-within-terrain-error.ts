@@ -26,7 +26,7 @@ export default defineRule({
   visits: 'flight',
   title: 'the flight is nearer to the height limit than the terrain is exact',
   question: 'How high?',
-  level: { 'us-recreational': 'note', 'us-part-107': 'note', 'eu-open': 'note' },
+  level: { 'us-recreational': 'note', 'us-part-107': 'note', 'eu-open': 'note', 'eu-specific': 'note' },
   basis: 'law',
   why: 'Terrain data have an error of their own. Where the flight is within the limit by less than that error, the real ground may be lower than the data say.',
   condition:

@@ -15,7 +15,7 @@ import { waiversOf } from '../rulebook/waived.ts';
 import { sayCount, sayDistance, sayNumber } from '../units/say.ts';
 import { isMissing, type Missing } from '../world/world.ts';
 
-const LAW: Readonly<Record<RuleSetId, string>> = {
+const LAW: Readonly<Partial<Record<RuleSetId, string>>> = {
   'us-part-107': '14 CFR 107.31(a) requires that the pilot can see it throughout the flight',
   'us-recreational': '49 U.S.C. 44809(a)(3) requires that the pilot or an observer beside the pilot sees it',
   'eu-open': '(EU) 2019/947 Art. 4(1)(d) requires that the pilot, or an observer alongside, keeps it in sight',
@@ -50,7 +50,8 @@ const hiddenByGround = (
     there === undefined
       ? ''
       : `: ${sayDistance(distance(watcher.at, there.at))} away the ground rises ${sayNumber(Math.max(0, over))} m above the line of sight${within}`;
-  const law = tools.ruleSet === undefined ? 'the law requires that somebody sees it' : LAW[tools.ruleSet];
+  const law =
+    (tools.ruleSet === undefined ? undefined : LAW[tools.ruleSet]) ?? 'the law requires that somebody sees it';
   const more = others.length === 0 ? '' : ` (with ${sayCount(others.length, 'more place')})`;
   const part = worst.partly ? 'the lower part of ' : '';
   const lift = liftOf(tools);

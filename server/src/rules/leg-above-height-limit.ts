@@ -36,7 +36,7 @@ export default defineRule({
   visits: 'leg',
   title: 'a leg rises above the height limit although its ends do not',
   question: 'How high?',
-  level: { 'us-recreational': 'stop', 'us-part-107': 'stop', 'eu-open': 'stop' },
+  level: { 'us-recreational': 'stop', 'us-part-107': 'stop', 'eu-open': 'stop', 'eu-specific': 'stop' },
   basis: 'law',
   why: 'The aircraft flies a straight line between two points, and the ground does not. Where a valley falls away under the line the height above ground grows, and every number in the plan still looks right. This is the commonest way to fly too high without knowing it.',
   condition:

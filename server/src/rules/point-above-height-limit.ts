@@ -29,7 +29,7 @@ export default defineRule({
   visits: 'item',
   title: 'a point is higher above the ground than the limit',
   question: 'How high?',
-  level: { 'us-recreational': 'stop', 'us-part-107': 'stop', 'eu-open': 'stop' },
+  level: { 'us-recreational': 'stop', 'us-part-107': 'stop', 'eu-open': 'stop', 'eu-specific': 'stop' },
   basis: 'law',
   why: 'Below the limit unmanned aircraft have the air mostly for themselves; above it begin the aeroplanes and helicopters, which cannot see something so small in time. The limit counts from the ground under the aircraft, not from where the pilot stands.',
   condition:

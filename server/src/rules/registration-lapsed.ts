@@ -2,6 +2,7 @@ import { given } from '../facts/fact.ts';
 import { flightDay } from '../facts/flight-day.ts';
 import { registrationDuty } from '../facts/registration-duty.ts';
 import { defineRule } from '../rulebook/rule.ts';
+import { isEuropean } from '../rulebook/rule-set.ts';
 import { daysBetween, sayDate } from '../units/calendar.ts';
 import { sayCount } from '../units/say.ts';
 
@@ -9,7 +10,7 @@ export default defineRule({
   visits: 'aircraft',
   title: 'the registration has lapsed by the day of the flight',
   question: 'What papers?',
-  level: { 'us-recreational': 'stop', 'us-part-107': 'stop', 'eu-open': 'stop' },
+  level: { 'us-recreational': 'stop', 'us-part-107': 'stop', 'eu-open': 'stop', 'eu-specific': 'stop' },
   basis: 'law',
   why: 'A lapsed registration is no registration. It is judged for the day of the flight, not for the day of the check, so that a plan made ahead does not meet a surprise in the field.',
   condition:
@@ -17,7 +18,7 @@ export default defineRule({
   mend: 'Renew it and write the new date into the aircraft file.',
   sources: [
     { cite: '14 CFR 48.100(c)', edition: '2026', for: ['us-recreational', 'us-part-107'] },
-    { cite: '(EU) 2019/947 Art. 14', edition: '2026-10-10', trust: 'secondary copy', for: ['eu-open'] },
+    { cite: '(EU) 2019/947 Art. 14', edition: '2026-10-10', trust: 'secondary copy', for: ['eu-open', 'eu-specific'] },
   ],
   needs: ['aircraft'],
   example: {
@@ -33,7 +34,7 @@ export default defineRule({
     const { needed, law, requires } = ask(registrationDuty, aircraft);
     if (!needed) return;
     // An operator's number of the EU has an end only where the State says so; in the United States it always has one.
-    if (registration.expires === undefined && ruleSet === 'eu-open') return;
+    if (registration.expires === undefined && isEuropean(ruleSet)) return;
     const expires = given(registration.expires, 'the end of the registration in the aircraft file');
     const day = ask(flightDay, plan);
     const left = daysBetween(day, expires.value);

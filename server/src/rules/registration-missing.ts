@@ -7,7 +7,7 @@ export default defineRule({
   visits: 'aircraft',
   title: 'the aircraft, or its operator, has no registration',
   question: 'What papers?',
-  level: { 'us-recreational': 'stop', 'us-part-107': 'stop', 'eu-open': 'stop' },
+  level: { 'us-recreational': 'stop', 'us-part-107': 'stop', 'eu-open': 'stop', 'eu-specific': 'stop' },
   basis: 'law',
   why: 'The number on the aircraft leads back to the one who answers for it. Flying without is one of the commonest breaches, mostly because people believe that a small aircraft needs none.',
   condition:
@@ -18,7 +18,12 @@ export default defineRule({
   sources: [
     { cite: '14 CFR 48.15(b), 49 U.S.C. 44809(a)(8)', edition: '2026', for: ['us-recreational'] },
     { cite: '14 CFR 107.13, 48.15, 91.203(a)(2)', edition: '2026', for: ['us-part-107'] },
-    { cite: '(EU) 2019/947 Art. 14(5)', edition: '2026-10-10', trust: 'secondary copy', for: ['eu-open'] },
+    {
+      cite: '(EU) 2019/947 Art. 14(5)',
+      edition: '2026-10-10',
+      trust: 'secondary copy',
+      for: ['eu-open', 'eu-specific'],
+    },
   ],
   needs: ['aircraft'],
   declarable: true,

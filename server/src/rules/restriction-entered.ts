@@ -12,6 +12,7 @@ const LAW: Readonly<Record<RuleSetId, string>> = {
   'us-part-107': '14 CFR 107.47',
   'us-recreational': '49 U.S.C. 44809(a)(6)',
   'eu-open': '(EU) 2019/947 Art. 15 and UAS.OPEN.060(1)',
+  'eu-specific': '(EU) 2019/947 Art. 15 and UAS.SPEC.060(1)',
 };
 
 /** So much of a notice's text is shown in the message; all of it stands in the plan. */
@@ -26,7 +27,7 @@ export default defineRule({
   visits: 'flight',
   title: 'the flight enters what a notice restricts',
   question: 'May I fly here?',
-  level: { 'us-recreational': 'stop', 'us-part-107': 'stop', 'eu-open': 'stop' },
+  level: { 'us-recreational': 'stop', 'us-part-107': 'stop', 'eu-open': 'stop', 'eu-specific': 'stop' },
   basis: 'law',
   why: 'Temporary restrictions keep the air free for fire-fighting aircraft, for heads of state, for rockets and for crowds. They are in no map, they appear within hours, and those who fly into them stop the fire-fighting.',
   condition:
@@ -42,6 +43,12 @@ export default defineRule({
       for: ['us-recreational'],
     },
     { cite: '(EU) 2019/947 Art. 15, UAS.OPEN.060(1)', edition: '2026-10-10', trust: 'from memory', for: ['eu-open'] },
+    {
+      cite: '(EU) 2019/947 Art. 15, UAS.SPEC.060(1)',
+      edition: '2026-10-10',
+      trust: 'from memory',
+      for: ['eu-specific'],
+    },
     { cite: 'ICAO Annex 15, form of notices', edition: 'not dated', trust: 'from memory' },
   ],
   needs: ['terrain'],

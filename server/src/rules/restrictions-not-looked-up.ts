@@ -38,7 +38,7 @@ export default defineRule({
   visits: 'plan',
   title: 'nobody has looked up the temporary restrictions of the day',
   question: 'May I fly here?',
-  level: { 'us-recreational': 'stop', 'us-part-107': 'stop', 'eu-open': 'stop' },
+  level: { 'us-recreational': 'stop', 'us-part-107': 'stop', 'eu-open': 'stop', 'eu-specific': 'stop' },
   basis: 'law',
   why: 'A restriction can appear in the evening for the next morning. Who looked last week does not know of it.',
   condition:
@@ -48,6 +48,7 @@ export default defineRule({
     { cite: '14 CFR 107.49(a)(2)', edition: '2026-01-01', trust: 'from memory', for: ['us-part-107'] },
     { cite: '49 U.S.C. 44809(a)(6)', edition: '2018, with amendments read up to 2026-11-25', for: ['us-recreational'] },
     { cite: '(EU) 2019/947 UAS.OPEN.060(1)', edition: '2026-10-10', trust: 'from memory', for: ['eu-open'] },
+    { cite: '(EU) 2019/947 UAS.SPEC.060(1)', edition: '2026-10-10', trust: 'from memory', for: ['eu-specific'] },
     { cite: 'the 24 hours', edition: '2026-11-25', trust: 'common practice, no source' },
   ],
   needs: [],

@@ -27,7 +27,7 @@ export default defineRule({
   visits: 'flight',
   title: 'the flight enters airspace without an authorisation that covers it',
   question: 'May I fly here?',
-  level: { 'us-recreational': 'stop', 'us-part-107': 'stop', 'eu-open': 'stop' },
+  level: { 'us-recreational': 'stop', 'us-part-107': 'stop', 'eu-open': 'stop', 'eu-specific': 'stop' },
   basis: 'law',
   why: 'Around airports and over sensitive places other aircraft fly low, or somebody has good reason to keep the air free. Whoever enters without asking meets them unannounced. Asking is usually quick; not knowing about the zone is the commonest breach.',
   condition:
@@ -43,6 +43,12 @@ export default defineRule({
     },
     { cite: '14 CFR 107.41, 107.45', edition: '2026-01-01', for: ['us-part-107'] },
     { cite: '(EU) 2019/947 Art. 15, UAS.OPEN.060(1)', edition: '2026-10-10', trust: 'from memory', for: ['eu-open'] },
+    {
+      cite: '(EU) 2019/947 Art. 15, UAS.SPEC.060(1)',
+      edition: '2026-10-10',
+      trust: 'from memory',
+      for: ['eu-specific'],
+    },
     { cite: '(EU) 2021/664 Art. 6', edition: '2021', trust: 'from memory', for: ['eu-open'] },
   ],
   needs: ['airspace', 'terrain', 'weather'],
