@@ -98,14 +98,13 @@ describe(`laws of what is found (seed ${SEED})`, () => {
 
     /** Rules that may be met although they looked into what is missing, each with the reason. */
     const ANSWERED_OTHERWISE: Readonly<Record<string, readonly Source[]>> = {
-      // A file that is not there has no faulty parts; that it is not there is found on the reference to it.
-      'aircraft-file-faulty': ['aircraft'],
       // The size of the aircraft decides only about obstacles just beside the way: see the law below.
       'obstacle-struck': ['aircraft'],
       // A structure only ever lifts the limit of height: without it the limit is the lower one.
       'leg-above-height-limit': ['obstacles'],
       'point-above-height-limit': ['obstacles'],
       'area-above-height-limit': ['obstacles'],
+      'height-limit-within-terrain-error': ['obstacles'],
       // A window in full daylight needs no light on the aircraft, and a light needs no daylight.
       'anti-collision-light-missing': ['aircraft'],
     };

@@ -13,7 +13,7 @@ export default defineRule({
     'Each `for:` in the requests of the obstacles is the name of an obstacle of the plan or its files, and that is marked as a structure.',
   mend: 'Write the name as the obstacle has it, list the obstacle, or mark it with `structure: yes`.',
   sources: [{ cite: '(EU) 2019/947 UAS.OPEN.010(3)', edition: '2026-10-10' }],
-  needs: ['obstacles'],
+  needs: [],
   example: {
     faulty:
       'country: FR\ncategory: A3\nobstacles: { listed: [{ name: mast, at: { lat: 47.51, lon: -120.49 }, top: 110 m AGL, structure: yes }], requests: [{ for: mats, of: mast owner, given: 2026-06-02 }] }\n',
