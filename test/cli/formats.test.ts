@@ -325,6 +325,17 @@ describe('Markdown', () => {
     expect(later.markdown).toBe(golden.markdown);
   });
 
+  test('tells flights that were flown apart from those to come', async () => {
+    const input = readProject(PLAN)
+      .replaceAll('2027-06-12', '2027-06-01')
+      .replace('mission: 1', 'mission: 1\nflown: 2027-06-01');
+    const { out } = await call(['check', '--now', EARLY, '--format', 'markdown', '-', '--name', PLAN], { input });
+    expect(out).toContain(
+      '## Mission plans: flown\n\nnothing not assessed, in 0 plans. 1 plan of flights that were flown',
+    );
+    expect(out).toMatch(/\| stop \(flown\) \|/);
+  });
+
   test('draws a map that can be read, and ends every fold', () => {
     const fence = /```geojson\n(.*)\n```/.exec(golden.markdown)?.[1] ?? '';
     expect(JSON.parse(fence)).toMatchObject({ type: 'FeatureCollection' });

@@ -9,6 +9,7 @@ import { BoundedPage } from './bounded-page.ts';
 import { planFeatures } from './geojson.ts';
 import { hosted, hostedHtml } from './hosted-markdown.ts';
 import { jsonLine, worst } from './json.ts';
+import { table } from './page-table.ts';
 import { summary } from './text.ts';
 import { gapsByReason, nearestTo, sayGap } from './told.ts';
 
@@ -46,20 +47,25 @@ const openReasons = ({ review }: Checked): number => gapsByReason(review.gaps).l
 const worstOf = (checked: readonly Checked[]): Level | null =>
   checked.flatMap(({ review }) => worst(review) ?? []).sort(byLevel)[0] ?? null;
 
+/** What is told first is about flights to come; one that was flown is history, and counted as such. */
 const headline = (run: Run): string => {
-  const { checked, unopened } = run;
+  const { unopened } = run;
+  const checked = run.checked.filter(({ review }) => !review.past);
+  const flown = run.checked.length - checked.length;
   const level = worstOf(checked);
   const found = (['stop', 'caution', 'note'] as const)
     .filter((one) => countOf(checked, one) > 0)
     .map((one) => sayCount(countOf(checked, one), one));
   const open = checked.reduce((sum, one) => sum + openReasons(one), 0);
-  const word = unopened.length > 0 ? 'not complete' : (level ?? 'nothing found');
+  const onlyFlown = flown > 0 && checked.length === 0;
+  const word = unopened.length > 0 ? 'not complete' : onlyFlown ? 'flown' : (level ?? 'nothing found');
   const parts = [
     ...(unopened.length > 0 ? [`${sayCount(unopened.length, 'plan')} not opened`] : []),
     ...found,
     ...(open > 0 ? [`${sayCount(open, 'reason')} for what was not assessed`] : ['nothing not assessed']),
   ];
-  return `${COMMENT_MARK}\n## Mission plans: ${word}\n\n${parts.join(', ')}, in ${sayCount(checked.length, 'plan')}.\n\n`;
+  const history = flown === 0 ? '' : ` ${sayCount(flown, 'plan')} of flights that were flown, outside the gate.`;
+  return `${COMMENT_MARK}\n## Mission plans: ${word}\n\n${parts.join(', ')}, in ${sayCount(checked.length, 'plan')}.${history}\n\n`;
 };
 
 const GATE = ['nothing at or above it', 'something at or above it', 'the check could not be completed'];
@@ -129,34 +135,27 @@ const measured = (value: number, { unit, frame }: Margin['measured']): string =>
 const marginRow = ({ rule, subject, measured: at, limit, room, error }: Margin): string =>
   `| ${hosted(rule)} | ${hosted(subject)} | ${measured(at.value, at)} | ${measured(limit.value, { ...at, value: limit.value })} (${hosted(limit.setBy)}) | ${hosted(`${sayNumber(room, 2)} ${at.unit}`)} | ${error === undefined ? '' : hosted(`${sayNumber(error)} ${at.unit}`)} |\n`;
 
-/** A table with as many of its rows as a share of the room takes; the rest is counted below it. */
-const table = (
-  page: BoundedPage,
-  share: number,
-  title: string,
-  heads: readonly string[],
-  rows: readonly string[],
-): void => {
-  if (rows.length === 0) return;
-  const opening = `**${title}**\n\n| ${heads.join(' | ')} |\n| ${heads.map(() => '---').join(' | ')} |\n`;
-  const rest = (left: number): string => `${left} more ${left === 1 ? 'is' : 'are'} not shown here.\n\n`;
-  page.part(page.room * share, (part) => {
-    if (!part.addAll(opening, rows, '\n', rest)) part.add(`**${title}**: ${rows.length}, not shown here.\n\n`);
-  });
+/** The map of a plan behind its fold, without the zones where they are too much; undefined where all is too much. */
+const mapFold = (checked: Checked, run: Run): string | undefined => {
+  const drawn = (['zones', 'no zones'] as const)
+    .map((layers) => jsonLine({ type: 'FeatureCollection', features: planFeatures(checked, run, { layers }) }))
+    .find((text) => text.length <= MAP);
+  if (drawn === undefined) return undefined;
+  // One line of JSON cannot end the fence: a backtick in it stands as an escape.
+  const fence = `\`\`\`geojson\n${drawn.replaceAll('`', '\\u0060')}\n\`\`\``;
+  return `<details>\n<summary>Map of ${hostedHtml(checked.path)}: legs, items, findings and zones by name</summary>\n\n${fence}\n\n</details>\n\n`;
 };
 
-const map = (page: BoundedPage, checked: Checked, run: Run): void => {
-  const fences = (withZones: 'zones' | 'no zones'): string =>
-    jsonLine({ type: 'FeatureCollection', features: planFeatures(checked, run, { layers: withZones }) });
-  const drawn = [fences('zones'), fences('no zones')].find((text) => text.length <= MAP);
-  if (drawn === undefined) {
-    page.add('The map is too large for this place; waywarden check --format geojson has it.\n\n');
-    return;
-  }
-  // One line of JSON cannot end the fence: a backtick in it stands as an escape.
-  page.add(
-    `<details>\n<summary>Map: the legs, items, findings and zones, each with its name</summary>\n\n\`\`\`geojson\n${drawn.replaceAll('`', '\\u0060')}\n\`\`\`\n\n</details>\n\n`,
-  );
+/** Maps come last and take only room that is left over: each fact of theirs stands in the tables. */
+const maps = (page: BoundedPage, plans: readonly Checked[], run: Run): void => {
+  const undrawn = plans.filter((checked) => {
+    const fold = mapFold(checked, run);
+    return fold === undefined || page.room - LAST_LINE < fold.length || !page.add(fold);
+  });
+  if (undrawn.length > 0)
+    page.add(
+      `${sayCount(undrawn.length, 'map')} left out for want of room; waywarden check --format geojson has all of them.\n\n`,
+    );
 };
 
 const settledRows = ({ review }: Checked): readonly string[] => [
@@ -169,7 +168,7 @@ const settledRows = ({ review }: Checked): readonly string[] => [
   ),
 ];
 
-const planFold = (page: BoundedPage, checked: Checked, run: Run, terms: PageTerms): boolean => {
+const planFold = (page: BoundedPage, checked: Checked, run: Run): boolean => {
   const { review, path } = checked;
   const title = review.plan.title === undefined ? '' : `: ${review.plan.title.value}`;
   const state = worst(review) ?? 'nothing found';
@@ -187,13 +186,12 @@ const planFold = (page: BoundedPage, checked: Checked, run: Run, terms: PageTerm
       table(page, 0.5, 'Accepted or lifted', ['Rule', 'What', 'By'], settledRows(checked));
       const sources = review.data.map((source) => `| ${hosted(sayEdition(source, review.plan))} |\n`);
       table(page, 0.5, 'Data', ['Source'], sources);
-      if (terms.map === 'drawn') map(page, checked, run);
     },
   );
 };
 
 /** So much of the page is kept for the last line about plans that did not fit. */
-const LAST_LINE = 200;
+const LAST_LINE = 300;
 /** With less room than this a plan's part would say nothing. */
 const LEAST = 1500;
 
@@ -204,20 +202,21 @@ const pageOf = (run: Run, page: BoundedPage, terms: PageTerms): string => {
     table(page, 0.2, 'Not opened', ['Path', 'Why'], unopened);
     const heads = ['Plan', 'Worst', 'Stops', 'Cautions', 'Notes', 'Not assessed'];
     table(page, 0.3, 'Plans, the worst first', heads, plans.map(planRow));
-    let shown = 0;
-    for (const checked of plans) {
+    let left = plans.length;
+    plans.forEach((checked, i) => {
       const room = page.room - LAST_LINE;
-      if (room < LEAST) break;
-      // A plan may take half of what is left, or more where fewer wait.
-      const share = Math.max(room / (plans.length - shown), room / 2);
-      page.part(share, (part) => planFold(part, checked, run, terms));
-      shown++;
-    }
-    const left = plans.length - shown;
+      if (room < LEAST) return;
+      // A plan may take half of what is left, or all of it where none waits.
+      const share = Math.max(room / (plans.length - i), room / 2);
+      page.part(share, (part) => {
+        if (planFold(part, checked, run)) left--;
+      });
+    });
     if (left > 0)
       page.add(
         `${sayCount(left, 'more plan')} ${left === 1 ? 'has' : 'have'} no part of ${left === 1 ? 'its' : 'their'} own here for want of room.\n\n`,
       );
+    if (terms.map === 'drawn') maps(page, plans, run);
   });
   return page.text;
 };
