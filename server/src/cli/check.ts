@@ -2,8 +2,6 @@ import { existsSync } from 'node:fs';
 import { readFile } from 'node:fs/promises';
 import { resolve } from 'node:path';
 import { readTime } from '../plan/scalars/time.ts';
-import { Memory } from '../review/memory.ts';
-import { reviewSteps } from '../review/review.ts';
 import { stress } from '../review/stress.ts';
 import { Lines } from '../text/lines.ts';
 import type { Instant } from '../units/frames.ts';
@@ -13,6 +11,7 @@ import { baselineOf, layBaseline, readBaseline } from './baseline.ts';
 import { type Checked, exitCode, type Run, type Unopened } from './checked.ts';
 import { dataFolders } from './data-folders.ts';
 import { findPlans, reasonOf } from './find-plans.ts';
+import { judged } from './judged.ts';
 import type { Changes, Machine } from './machine.ts';
 import { progressOf } from './progress.ts';
 import { render } from './render.ts';
@@ -63,15 +62,6 @@ const baselineEntries = async (file: string | undefined) => {
 const topOf = ({ environment }: Machine): string | undefined => {
   const told = environment['GITHUB_WORKSPACE'] ?? environment['CI_PROJECT_DIR'] ?? '';
   return told === '' ? undefined : resolve(told);
-};
-
-const judged = (input: Parameters<typeof reviewSteps>[0]): Pick<Checked, 'review' | 'tools'> => {
-  const memory = new Memory();
-  const steps = reviewSteps(input, memory);
-  let step = steps.next();
-  while (step.done !== true) step = steps.next();
-  const { tools } = memory;
-  return { review: step.value, ...(tools === undefined ? {} : { tools }) };
 };
 
 /** Reads and judges plans, writes the reports, and returns the exit code. */

@@ -3,6 +3,7 @@ import { type ComparedFinding, REACH_GATE } from '../review/compare.ts';
 import type { SettingsChange } from '../review/compare-settings.ts';
 import type { Review } from '../review/outcome.ts';
 import { atLeast, type Level } from '../rulebook/finding.ts';
+import type { RuleTools } from '../rulebook/rule.ts';
 import type { Lines } from '../text/lines.ts';
 import type { Instant } from '../units/frames.ts';
 
@@ -12,6 +13,8 @@ export interface Side {
   readonly text: string;
   readonly review: Review;
   readonly lines: ReadonlyMap<string, Lines>;
+  /** What the review was made with, for maps. */
+  readonly tools?: RuleTools;
 }
 
 /** A plan on both sides of a change, or on one. */
