@@ -1,5 +1,6 @@
 import { type Disposable, type ExtensionContext, FileSystemError, FileType, Uri, workspace } from 'vscode';
 import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
+import { pastePositions } from './paste.ts';
 import { showStanding } from './standing.ts';
 
 /** Any scheme: a plan may lie on a disk, in a virtual file system, or nowhere yet. */
@@ -63,6 +64,7 @@ export const startClient = async (
     void client.sendNotification('waywarden/grantsChanged', grants());
   };
   const own: Disposable[] = [
+    pastePositions(client, [{ language: 'waywarden-mission' }]),
     ...showStanding(client, [{ language: 'waywarden-mission' }]),
     client.onNotification('waywarden/judging', ({ uri, ended }: { readonly uri: string; readonly ended: boolean }) => {
       if (ended) judging.delete(uri);

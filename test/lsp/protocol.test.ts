@@ -61,7 +61,9 @@ describe('a client that pulls', () => {
     const { capabilities } = await client.initialize(PULLS);
     expect(capabilities.diagnosticProvider).toMatchObject({ interFileDependencies: true, workspaceDiagnostics: false });
     expect(capabilities.hoverProvider).toBe(true);
-    expect(capabilities.codeActionProvider).toMatchObject({ codeActionKinds: ['quickfix', 'source.fixAll.waywarden'] });
+    expect(capabilities.codeActionProvider).toMatchObject({
+      codeActionKinds: ['quickfix', 'refactor.rewrite', 'source.fixAll.waywarden'],
+    });
     expect(capabilities.positionEncoding ?? 'utf-16').toBe('utf-16');
   });
 

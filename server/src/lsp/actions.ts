@@ -22,7 +22,7 @@ export interface EditTerms {
   versionOf(uri: string): number | null;
 }
 
-const workspaceEdit = (edits: readonly Edit[], judgement: Judgement, terms: EditTerms): WorkspaceEdit => {
+export const workspaceEdit = (edits: readonly Edit[], judgement: Judgement, terms: EditTerms): WorkspaceEdit => {
   const byUri = new Map<string, TextEdit[]>();
   for (const edit of edits) {
     const uri = terms.uriOf(edit.span.anchor.document);
@@ -43,10 +43,10 @@ const workspaceEdit = (edits: readonly Edit[], judgement: Judgement, terms: Edit
 };
 
 /** Whether a kind was asked for; kinds are a hierarchy, parted by dots. */
-const wanted = (only: readonly string[] | undefined, kind: string): boolean =>
+export const isWanted = (only: readonly string[] | undefined, kind: string): boolean =>
   only === undefined || only.some((asked) => asked === '' || kind === asked || kind.startsWith(`${asked}.`));
 
-const isAbout = (diagnostic: Diagnostic, finding: Finding): boolean => {
+export const isAbout = (diagnostic: Diagnostic, finding: Finding): boolean => {
   const { data } = diagnostic;
   const mark: unknown = typeof data === 'object' && data !== null ? Reflect.get(data, 'fingerprint') : undefined;
   return mark === undefined
@@ -89,8 +89,8 @@ const fixAll = (judgement: Judgement, terms: EditTerms): readonly CodeAction[] =
 export const actionsFor = (params: CodeActionParams, judgement: Judgement, terms: EditTerms): CodeAction[] => {
   const { only } = params.context;
   return [
-    ...(wanted(only, CodeActionKind.QuickFix) ? quickFixes(params, judgement, terms) : []),
+    ...(isWanted(only, CodeActionKind.QuickFix) ? quickFixes(params, judgement, terms) : []),
     // Without a kind the request comes from the light bulb, where a bulk mend would only crowd out the one at hand.
-    ...(only !== undefined && wanted(only, FIX_ALL) ? fixAll(judgement, terms) : []),
+    ...(only !== undefined && isWanted(only, FIX_ALL) ? fixAll(judgement, terms) : []),
   ];
 };

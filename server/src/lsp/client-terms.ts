@@ -8,6 +8,8 @@ export interface ClientTerms {
   readonly watches: boolean;
   readonly showsMarkdown: boolean;
   readonly versionedEdits: boolean;
+  /** Whether edits may have blanks to which the cursor goes. */
+  readonly takesBlanks: boolean;
   readonly preparesRename: boolean;
   readonly refreshesHints: boolean;
   readonly refreshesLenses: boolean;
@@ -54,6 +56,7 @@ export const readTerms = (params: InitializeParams, environment: readonly string
     watches: workspace?.didChangeWatchedFiles?.dynamicRegistration === true,
     showsMarkdown: textDocument?.hover?.contentFormat?.includes('markdown') !== false,
     versionedEdits: workspace?.workspaceEdit?.documentChanges === true,
+    takesBlanks: workspace?.workspaceEdit?.snippetEditSupport === true,
     preparesRename: textDocument?.rename?.prepareSupport === true,
     refreshesHints: workspace?.inlayHint?.refreshSupport === true,
     refreshesLenses: workspace?.codeLens?.refreshSupport === true,

@@ -16,6 +16,7 @@ import { changed, isPastState, languageOf, offsetAt } from './documents.ts';
 import { hoverAt } from './hover.ts';
 import type { Machine } from './machine.ts';
 import { plainOf } from './markdown.ts';
+import { offersFor } from './mending/offers.ts';
 import { OpenFiles } from './open-files.ts';
 import { answerPull } from './pull.ts';
 import { Push } from './push.ts';
@@ -48,7 +49,7 @@ const capabilities = (terms: ClientTerms): InitializeResult['capabilities'] => (
   ...glanceCapabilities(terms),
   hoverProvider: true,
   documentSymbolProvider: true,
-  codeActionProvider: { codeActionKinds: [CodeActionKind.QuickFix, FIX_ALL] },
+  codeActionProvider: { codeActionKinds: [CodeActionKind.QuickFix, CodeActionKind.RefactorRewrite, FIX_ALL] },
   ...(terms.pulls
     ? { diagnosticProvider: { identifier: 'waywarden', interFileDependencies: true, workspaceDiagnostics: false } }
     : {}),
@@ -191,11 +192,17 @@ export const start = (connection: Connection, machine: Machine): void => {
       const judgement = await current(params.textDocument.uri, token);
       if (judgement === undefined || running === undefined) return [];
       const { session, terms } = running;
-      return actionsFor(params, judgement, {
+      const mends = actionsFor(params, judgement, {
         versioned: terms.versionedEdits,
         uriOf: (location) => session.uriOf(location),
         versionOf: (uri) => session.document(uri)?.version ?? null,
       });
+      const offers = await offersFor(params, judgement, {
+        versioned: terms.versionedEdits,
+        takesBlanks: terms.takesBlanks,
+        rejudge: (text) => session.findingsWith(judgement.document, text, token),
+      });
+      return [...mends, ...offers];
     }),
   );
 

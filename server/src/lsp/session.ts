@@ -1,9 +1,12 @@
 import type { CancellationToken } from 'vscode-languageserver';
+import type { Finding } from '../rulebook/finding.ts';
+import { Lines } from '../text/lines.ts';
 import type { Files } from '../world/files.ts';
 import type { OpenDocument } from './documents.ts';
 import { type Judgement, judge, newThread, type Thread } from './judgement.ts';
 import type { Grants, Machine } from './machine.ts';
 import type { OpenFiles } from './open-files.ts';
+import { Trees } from './trees.ts';
 
 /** A run that nobody wants any more may still end when little is left: a typist then sees something. */
 const LITTLE_LEFT_MS = 100;
@@ -157,6 +160,18 @@ export class Session {
       if (judgement === undefined || token?.isCancellationRequested === true) return undefined;
       if (this.#open.get(uri)?.serial === judgement.document.serial) return judgement;
     }
+  }
+
+  /** The findings that a document would have with another text; nothing of it is kept. */
+  async findingsWith(
+    document: OpenDocument,
+    text: string,
+    token: CancellationToken,
+  ): Promise<readonly Finding[] | undefined> {
+    const other: OpenDocument = { ...document, serial: -1, text, lines: new Lines(text), trees: new Trees() };
+    const unwanted = (): boolean => token.isCancellationRequested;
+    const judgement = await judge(other, this.#machine, this.#files, this.#grants, unwanted, newThread());
+    return judgement?.fault === undefined ? judgement?.findings : undefined;
   }
 
   #hurry(uri: string): void {

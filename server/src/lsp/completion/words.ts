@@ -100,6 +100,20 @@ const obstaclesOf = ({ plan, world }: Known): readonly Suggestion[] => {
   return named([...listed, ...loaded].slice(0, MOST_ZONES), 'an obstacle of this plan');
 };
 
+/** What an aircraft can do by itself, with every place of the route that it could fly to. */
+const lostLinkActions = ({ plan }: Known): readonly Suggestion[] => [
+  ...fixed(CompletionItemKind.EnumMember, {
+    'fly back and land': 'flies straight back to where it took off, and lands',
+    'land there': 'lands where it is',
+    hold: 'holds its place',
+    'carry on': 'carries on with the route',
+  }),
+  ...named(
+    (plan?.items ?? []).filter(({ kind }) => kind === 'point' || kind === 'land').map(({ id }) => `fly to ${id.value}`),
+    'flies straight there and lands',
+  ).slice(0, MOST_ZONES),
+];
+
 const fixed = (kind: CompletionItemKind, words: Readonly<Record<string, string>>): readonly Suggestion[] =>
   Object.entries(words).map(([label, detail]) => ({ label, kind, detail }));
 
@@ -160,6 +174,7 @@ const SOURCES: ReadonlyMap<string, Source> = new Map<string, Source>([
   ['authorisations.holder', rolesOf],
   ['by', rolesOf],
   ['requests.for', obstaclesOf],
+  ['lost-link.then', lostLinkActions],
   ['land', takeOffsOf],
   ['take-off', takeOffsOf],
   [

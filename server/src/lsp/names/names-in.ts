@@ -49,9 +49,29 @@ const readOf = ({ shape, path }: Met): Read | undefined => {
   return (keys.length === 1 ? ofItem(shape, first) : undefined) ?? OF_KEYS.get(keys.join('.'));
 };
 
+const FLY_TO = /^fly to +/;
+
+/** The place that an aircraft without its link flies to: `fly to jetty`. Which kind it is, its declaration tells. */
+const flownTo = ({ path, node }: Met): Omit<Name, 'kind'> | undefined => {
+  if (path.join('.') !== 'lost-link.then' || node.kind !== 'scalar' || node.style !== 'plain') return undefined;
+  const word = FLY_TO.exec(node.text)?.[0];
+  if (word === undefined) return undefined;
+  const name = node.text.slice(word.length);
+  return { name, role: 'uses', style: 'plain', span: { ...node.span, from: node.span.to - name.length } };
+};
+
 /** Every name that a document declares or uses, in the order of its text. */
-export const namesIn = (blocks: Blocks, language: Language): readonly Name[] =>
-  [...walkTrees(blocks, language)].flatMap((met): readonly Name[] => {
+export const namesIn = (blocks: Blocks, language: Language): readonly Name[] => {
+  const met = [...walkTrees(blocks, language)];
+  const names = declaredAndUsed(met);
+  const flown = met.flatMap((each) => flownTo(each) ?? []);
+  if (flown.length === 0) return names;
+  const isPlace = (name: string): boolean => names.some((each) => each.kind === 'place' && each.name === name);
+  return [...names, ...flown.map((each): Name => ({ ...each, kind: isPlace(each.name) ? 'place' : 'item' }))];
+};
+
+const declaredAndUsed = (all: readonly Met[]): readonly Name[] =>
+  all.flatMap((met): readonly Name[] => {
     const { node } = met;
     if (node.kind !== 'scalar' || node.text.trim() === '' || node.style === 'block') return [];
     const read = readOf(met);
