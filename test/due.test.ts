@@ -47,10 +47,15 @@ const lookAt = async (now: string): Promise<Look> => {
 const LOOKS = ['obstacle-struck', 'people-unstated'];
 const FORECASTS = [
   'cloud-nearer-than-minimum',
+  'energy-short',
+  'leg-faster-than-aircraft',
+  'reserve-below-policy',
+  'return-energy-short',
   'seen-beyond-guidance-range',
   'seen-beyond-visibility',
   'visibility-below-minimum',
   'wind-above-aircraft-limit',
+  'window-too-short',
 ];
 const OF_THE_DAY = ['restrictions-not-looked-up'];
 

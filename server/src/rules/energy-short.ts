@@ -1,13 +1,23 @@
+import { emptyPlace } from '../facts/empty-place.ts';
 import { sayEnergy } from '../facts/energy-supply.ts';
 import { flightEnergy, type StageEnergy } from '../facts/flight-energy.ts';
 import { orLacking, requireWhole } from '../facts/lacking.ts';
+import { reservePolicy } from '../facts/reserve-policy.ts';
 import { turningBack } from '../facts/turning-back.ts';
 import { sayFlight, sayTurning } from '../rulebook/flight-words.ts';
-import { defineRule } from '../rulebook/rule.ts';
+import { defineRule, type RuleTools } from '../rulebook/rule.ts';
+import { splitFlight } from '../rulebook/split-flight.ts';
 import { takesMoreThan } from '../units/exceeds.ts';
 import { share } from '../units/frames.ts';
 import { decimalsToTell, sayNumber } from '../units/say.ts';
 import { isMissing } from '../world/world.ts';
+
+/** The greatest reserve that anybody states; nought where nobody does, which is told by itself. */
+const reserveOf = (tools: RuleTools): number => {
+  const policy = orLacking(() => tools.ask(reservePolicy, tools.plan));
+  const stated = isMissing(policy) ? undefined : policy.known;
+  return Math.max(stated?.value ?? 0, tools.settings.limits.reserve?.value.value ?? 0);
+};
 
 /** `leg mill to weir`, `the descent at home` */
 const sayStage = ({ stage }: StageEnergy): string => {
@@ -68,7 +78,7 @@ window: { from: 2026-06-14 06:40 -07:00, until: 2026-06-14 07:20 -07:00 }
 
   *check(flight, tools) {
     const energy = tools.ask(flightEnergy, flight);
-    const { supply, used, stages } = energy;
+    const { supply, used } = energy;
     const whole = share(1);
     const subject = sayFlight(flight, tools);
     const at = flight.first.id.span;
@@ -79,7 +89,7 @@ window: { from: 2026-06-14 06:40 -07:00, until: 2026-06-14 07:20 -07:00 }
       requireWhole(energy);
       return;
     }
-    const empty = stages.find(({ after }) => after < 0);
+    const empty = tools.ask(emptyPlace, flight);
     const back = orLacking(() => tools.ask(turningBack, flight).noReturn);
     const noReturn = isMissing(back) ? undefined : back.known;
     const least = energy.lacking.length === 0 ? '' : 'at least ';
@@ -87,20 +97,26 @@ window: { from: 2026-06-14 06:40 -07:00, until: 2026-06-14 07:20 -07:00 }
       found: {
         at,
         subject,
-        message: `${subject} takes ${least}${sayEnergy(supply, used, decimalsToTell(used * 100, 100))} of the usable energy${empty === undefined ? '' : ` and runs out of it on ${sayStage(empty)}`}; the aircraft file (${supply.of}) has 100 % (${sayEnergy(supply, 1).split('(')[1] ?? ''}`,
+        message: `${subject} takes ${least}${sayEnergy(supply, used, decimalsToTell(used * 100, 100))} of the usable energy${empty === undefined ? '' : ` and runs out of it on ${sayStage(empty.step)}`}; the aircraft file (${supply.of}) has 100 % (${sayEnergy(supply, 1).split('(')[1] ?? ''}`,
         measured,
         limit,
-        ...(noReturn === undefined
+        fixes: splitFlight(flight, reserveOf(tools), tools),
+        ...(empty?.at === undefined
           ? {}
-          : {
-              place: { at: noReturn.at, ...(noReturn.along !== undefined && { alongM: noReturn.along }) },
-              related: [
+          : { place: { at: empty.at, ...(empty.along !== undefined && { alongM: empty.along }) } }),
+        related: [
+          ...(empty === undefined
+            ? []
+            : [{ at: empty.step.stage.item.id.span, message: `nothing is left on ${sayStage(empty.step)}` }]),
+          ...(noReturn === undefined
+            ? []
+            : [
                 {
                   at: noReturn.step.stage.item.id.span,
                   message: `the point of no return is on ${sayTurning(noReturn)}, with ${sayNumber(noReturn.left * 100)} % left`,
                 },
-              ],
-            }),
+              ]),
+        ],
       },
     };
   },

@@ -20,6 +20,7 @@ import categoryOverPeopleUnmet from './category-over-people-unmet.ts';
 import cliffNotResolved from './cliff-not-resolved.ts';
 import climbBeyondRate from './climb-beyond-rate.ts';
 import cloudNearerThanMinimum from './cloud-nearer-than-minimum.ts';
+import contingencyReachesZone from './contingency-reaches-zone.ts';
 import countryContradicted from './country-contradicted.ts';
 import countryMissing from './country-missing.ts';
 import countryWithoutRules from './country-without-rules.ts';
@@ -139,6 +140,7 @@ export const RULES: readonly Rule[] = [
   { id: 'cliff-not-resolved', ...cliffNotResolved },
   { id: 'climb-beyond-rate', ...climbBeyondRate },
   { id: 'cloud-nearer-than-minimum', ...cloudNearerThanMinimum },
+  { id: 'contingency-reaches-zone', ...contingencyReachesZone },
   { id: 'country-contradicted', ...countryContradicted },
   { id: 'country-missing', ...countryMissing },
   { id: 'country-without-rules', ...countryWithoutRules },

@@ -41,9 +41,9 @@ export default defineRule({
   needs: ['aircraft', 'weather', 'terrain'],
   example: {
     faulty:
-      'weather: { wind: { from: 270 deg, speed: 9.5 m/s }, visibility: 10 km, cloud-base: none }\nroute:\n  - take-off: home\n  - point: east-bank\n    at: 47.5, -120.488\n    altitude: 60 m AGL\n    leg: { speed: 14 m/s over ground }\n  - land: home\n    leg: { speed: 5 m/s over ground }\n',
+      'weather: { wind: { from: 270 deg, speed: 12 m/s, gust: 17 m/s }, visibility: 10 km, cloud-base: none }\nroute:\n  - take-off: home\n  - point: east-bank\n    at: 47.5, -120.498\n    altitude: 60 m AGL\n    leg: { speed: 5 m/s over ground }\n  - land: home\n    leg: { speed: 2 m/s over ground }\n',
     sound:
-      'weather: { wind: { from: 270 deg, speed: 5 m/s }, visibility: 10 km, cloud-base: none }\nroute:\n  - take-off: home\n  - point: east-bank\n    at: 47.5, -120.488\n    altitude: 60 m AGL\n    leg: { speed: 14 m/s over ground }\n  - land: home\n    leg: { speed: 5 m/s over ground }\n',
+      'weather: { wind: { from: 270 deg, speed: 5 m/s, gust: 7 m/s }, visibility: 10 km, cloud-base: none }\nroute:\n  - take-off: home\n  - point: east-bank\n    at: 47.5, -120.498\n    altitude: 60 m AGL\n    leg: { speed: 5 m/s over ground }\n  - land: home\n    leg: { speed: 2 m/s over ground }\n',
   },
 
   *check(flight, tools) {
