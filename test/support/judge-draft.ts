@@ -1,3 +1,4 @@
+import type { Plan } from '../../server/src/plan/model.ts';
 import { readPlan } from '../../server/src/plan/read.ts';
 import { readSettings } from '../../server/src/plan/read-settings.ts';
 import { NO_SETTINGS, type Settings } from '../../server/src/plan/settings.ts';
@@ -19,8 +20,16 @@ export interface JudgeOptions {
 }
 
 /** Reviews a text in a world that was built directly. A rule that fails is never a result of a law: it throws. */
-export const judge = (text: string, world: World, { settings = NO_SETTINGS, rules }: JudgeOptions = {}): Review => {
-  const plan = readPlan(text, 'made.mission.yaml');
+export const judge = (text: string, world: World, options: JudgeOptions = {}): Review =>
+  judgePlan(readPlan(text, 'made.mission.yaml'), world, options, text);
+
+/** As `judge`, of a plan that has been read; `text` is shown where a rule fails. */
+export const judgePlan = (
+  plan: Plan,
+  world: World,
+  { settings = NO_SETTINGS, rules }: JudgeOptions = {},
+  text = '',
+): Review => {
   const input = { plan, world, settings, now: NOW };
   const found = review(rules === undefined ? input : { ...input, rules });
   const fault = found.gaps.find((gap) => gap.kind === 'fault');

@@ -1,7 +1,7 @@
 import { boxAround, growBox } from '../geo/box.ts';
 import { shortEdged } from '../geo/strip.ts';
 import type { Plan } from '../plan/model.ts';
-import type { ListedPeople } from '../plan/people.ts';
+import type { ListedPeople, People } from '../plan/people.ts';
 import type { Span } from '../text/span.ts';
 import { dateAt, sayDate } from '../units/calendar.ts';
 import type { Metres } from '../units/frames.ts';
@@ -9,6 +9,7 @@ import { sayNumber } from '../units/say.ts';
 import type { PeopleArea } from '../world/people.ts';
 import { isMissing, type Missing } from '../world/world.ts';
 import { shapeOfOutline } from './area-shape.ts';
+import { lackingLook } from './due.ts';
 import { defineFact, type FactTools, given } from './fact.ts';
 import { orLacking, type Partly } from './lacking.ts';
 
@@ -57,6 +58,12 @@ export const peopleAreas = defineFact({
     return { areas, lacking };
   },
 });
+
+/** What the plan says about people. Throws `NotAssessed` where it says nothing: a look at the site may not be due yet. */
+export const saidOfPeople = (plan: Plan): People => {
+  if (plan.people === undefined) throw lackingLook(plan, 'the plan says nothing about people on the ground');
+  return plan.people;
+};
 
 /** What the crew states about everything around the route that is not listed. */
 export interface PeopleStated {

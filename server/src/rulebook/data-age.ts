@@ -65,6 +65,8 @@ export function* judgeAge(plan: Plan, limit: AgeLimit, { world, now }: RuleTools
     if (worst === undefined) continue;
     const { source, age } = worst;
     if (age === undefined) {
+      // What is wrong with the file is told on its reference; it may be what keeps its age from being read.
+      if (world.problems.has(reference.value)) continue;
       open ??= {
         reason: `nobody says when ${noun} "${source.name}" was retrieved: neither the file (retrieved) nor the plan ({ file: ..., retrieved: ... })`,
       };

@@ -1,6 +1,6 @@
 import { NotAssessed } from '../facts/fact.ts';
 import { requireWhole } from '../facts/lacking.ts';
-import { peopleAreas, peopleStated } from '../facts/people-areas.ts';
+import { peopleAreas, peopleStated, saidOfPeople } from '../facts/people-areas.ts';
 import { nearestWay, peoplePasses } from '../facts/people-passes.ts';
 import { requireRead } from '../facts/unread.ts';
 import { A3_AREA_DISTANCE } from '../rulebook/people-distance.ts';
@@ -35,7 +35,8 @@ export default defineRule({
 
   *check(flight, tools) {
     const { plan } = tools;
-    if (plan.people === undefined || plan.category?.value !== 'A3') return;
+    if (plan.category?.value !== 'A3') return;
+    saidOfPeople(plan);
     const { passes, lacking } = tools.ask(peoplePasses, flight);
     for (const pass of passes) {
       const { area } = pass;

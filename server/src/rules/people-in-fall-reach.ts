@@ -2,7 +2,7 @@ import { NotAssessed } from '../facts/fact.ts';
 import { fallReach, fallSpeeds } from '../facts/fall-reach.ts';
 import { greatestHeight, reachNear } from '../facts/height-near-people.ts';
 import { orLacking, requireWhole } from '../facts/lacking.ts';
-import { peopleStated } from '../facts/people-areas.ts';
+import { peopleStated, saidOfPeople } from '../facts/people-areas.ts';
 import { flightCourses, type PeoplePass, type PeopleWay, peoplePasses } from '../facts/people-passes.ts';
 import type { Flight } from '../plan/model.ts';
 import { categoryMismatch, claimedCategory } from '../rulebook/people-category.ts';
@@ -83,7 +83,7 @@ export default defineRule({
   },
 
   *check(flight, tools) {
-    if (tools.plan.people === undefined) return;
+    saidOfPeople(tools.plan);
     if (tools.ruleSet === undefined) throw new NotAssessed('the rule set is not known');
     const { passes, lacking } = tools.ask(peoplePasses, flight);
     const unknown: Missing[] = [...lacking];

@@ -1,6 +1,6 @@
 import { greatestHeight, reachNear } from '../facts/height-near-people.ts';
 import { orLacking, requireWhole } from '../facts/lacking.ts';
-import { peopleStated } from '../facts/people-areas.ts';
+import { peopleStated, saidOfPeople } from '../facts/people-areas.ts';
 import { flightCourses, type PeoplePass, type PeopleWay, peoplePasses } from '../facts/people-passes.ts';
 import type { Flight } from '../plan/model.ts';
 import { a2Limit, guidanceFloor, isUninvolved } from '../rulebook/people-distance.ts';
@@ -73,7 +73,8 @@ export default defineRule({
   *check(flight, tools) {
     const { plan } = tools;
     const category = plan.category?.value;
-    if (plan.people === undefined || (category !== 'A2' && category !== 'A3')) return;
+    if (category !== 'A2' && category !== 'A3') return;
+    saidOfPeople(plan);
     const { passes, lacking } = tools.ask(peoplePasses, flight);
     const stated = peopleStated(plan);
     const uninvolved = passes.filter(({ area }) => isUninvolved(area));

@@ -1,6 +1,6 @@
 import { orLacking, requireWhole } from '../facts/lacking.ts';
 import { type Overflight, overflightOf } from '../facts/overflight.ts';
-import { type KnownPeople, peopleStated } from '../facts/people-areas.ts';
+import { type KnownPeople, peopleStated, saidOfPeople } from '../facts/people-areas.ts';
 import { peoplePasses } from '../facts/people-passes.ts';
 import type { Complaint } from '../rulebook/finding.ts';
 import { type OverflightDuty, openCategory, overflightDuty, sayPeople } from '../rulebook/people-law.ts';
@@ -70,9 +70,7 @@ export default defineRule({
   },
 
   *check(flight, tools) {
-    const { people } = tools.plan;
-    // A plan that says nothing about people has one gap, of `people-unstated`.
-    if (people === undefined) return;
+    saidOfPeople(tools.plan);
     const stated = peopleStated(tools.plan);
     if (stated !== undefined) yield { declared: { at: stated.at, because: stated.because } };
     const found = tools.ask(peoplePasses, flight);

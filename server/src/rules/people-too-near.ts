@@ -1,5 +1,5 @@
 import { orLacking, requireWhole } from '../facts/lacking.ts';
-import { peopleStated } from '../facts/people-areas.ts';
+import { peopleStated, saidOfPeople } from '../facts/people-areas.ts';
 import { flightCourses, type PeopleWay, peoplePasses } from '../facts/people-passes.ts';
 import { type A2Limit, a2Limit, isUninvolved } from '../rulebook/people-distance.ts';
 import { sayPeople } from '../rulebook/people-law.ts';
@@ -36,7 +36,8 @@ export default defineRule({
 
   *check(flight, tools) {
     const { plan } = tools;
-    if (plan.people === undefined || plan.category?.value !== 'A2') return;
+    if (plan.category?.value !== 'A2') return;
+    saidOfPeople(plan);
     const { passes, lacking } = tools.ask(peoplePasses, flight);
     const unknown: Missing[] = [...lacking];
     for (const { area, ways } of passes) {

@@ -1,5 +1,5 @@
 import { lackingLook } from '../facts/due.ts';
-import { peopleStated } from '../facts/people-areas.ts';
+import { peopleStated, saidOfPeople } from '../facts/people-areas.ts';
 import { defineRule } from '../rulebook/rule.ts';
 
 export default defineRule({
@@ -27,8 +27,7 @@ export default defineRule({
   example: { faulty: '# without=people\n', sound: 'people: { none-within: 150 m, seen: 2026-06-12, by: pilot }\n' },
 
   *check(plan) {
-    const { people } = plan;
-    if (people === undefined) throw lackingLook(plan, 'the plan says nothing about people on the ground');
+    const people = saidOfPeople(plan);
     const stated = peopleStated(plan);
     if (stated !== undefined) yield { declared: { at: stated.at, because: stated.because } };
     if (people.files.length > 0 || people.listed.length > 0) return;

@@ -11,6 +11,8 @@ const statementsOf = (plan: Plan): readonly Statement[] => [
   ...(plan.people === undefined ? [] : [plan.people]),
   ...(plan.obstacles?.kind === 'statement' ? [plan.obstacles] : []),
   ...plan.preflight,
+  // How old a look at the notices may be is counted in hours, by a rule of its own; here it is for which plan it was made.
+  ...(plan.restrictions?.kind === 'statement' ? [plan.restrictions] : []),
 ];
 
 const dayOf = (when: DateOrTime): CalendarDate =>
@@ -32,7 +34,7 @@ export default defineRule({
   basis: 'practice',
   why: 'The plan of last month is the best draft for today, and the easiest way to fly on what somebody saw last month: the crane was not there yet, the meadow was empty.',
   condition:
-    'Each statement of the crew (`seen`, `by`) is not older than 30 days on the day of the flight, is not dated after it, and, where it carries `of`, was made for this very plan: the digest covers route, window, aircraft and the editions of the data.',
+    'Each statement of the crew (`seen`, `by`) is not older than 30 days on the day of the flight, is not dated after it, and, where it carries `of`, was made for this very plan: the digest covers route, window, aircraft and the editions of the data. Statements, weather and the notices of the day are not in it: nobody looks again at a meadow because a notice came.',
   mend: 'Look again and write the new date. The fix writes the digest of this plan into statements that carry one; use it only after looking.',
   sources: [{ cite: 'age of a look at the site', edition: '1', trust: 'common practice, no source' }],
   needs: [],
@@ -57,7 +59,7 @@ export default defineRule({
       if (statement.of !== undefined && statement.of.value !== digest) {
         return [{ statement, at: statement.of.span, said: `${statement.key} (made for another plan)` }];
       }
-      if (statement.seen === undefined) return [];
+      if (statement.seen === undefined || statement.key === 'restrictions') return [];
       const seen = dayOf(statement.seen.value);
       const age = daysBetween(seen, day);
       const at = statement.seen.span;
