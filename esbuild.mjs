@@ -35,6 +35,34 @@ const bundles = [
   'dist/server/waywarden.mjs',
 ];
 
+/** The projections of the systems that rasters may be in (server/src/host/raster/crs.ts). */
+const projections = ['aea', 'laea', 'lcc', 'somerc', 'sterea', 'tmerc', 'etmerc', 'utm'];
+
+/**
+ * Of proj4 only those projections are bundled, and neither its reader of well-known text nor its military grid: systems
+ * are named by code here, and the budgets are tight.
+ */
+const absent =
+  'const none = () => { throw new Error("not bundled"); }; export { none as default, none as toPoint, none as forward };';
+const fewProjections = {
+  name: 'few-projections',
+  setup({ onResolve, onLoad }) {
+    const fromProj4 = /node_modules[\\/]proj4[\\/]/;
+    onResolve({ filter: /^(\.\.\/projs|wkt-parser|mgrs)$/ }, ({ path, importer }) =>
+      fromProj4.test(importer) ? { path, namespace: 'few-projections' } : undefined,
+    );
+    // Its one-file form, which Node would get, holds everything.
+    onResolve({ filter: /^proj4$/ }, () => ({ path: join(root, 'node_modules/proj4/lib/index.js') }));
+    onLoad({ filter: /./, namespace: 'few-projections' }, ({ path }) => {
+      const resolveDir = root;
+      if (path !== '../projs') return { contents: absent, resolveDir };
+      const imports = projections.map((name) => `import ${name} from 'proj4/lib/projections/${name}.js';`);
+      const added = projections.map((name) => `proj4.Proj.projections.add(${name});`);
+      return { contents: `${imports.join('')}export default (proj4) => {${added.join('')}};`, resolveDir };
+    });
+  },
+};
+
 if (!asked.has('--when-missing') || bundles.some((path) => !existsSync(join(root, path)))) {
   const { build } = await import('esbuild');
   const { version } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'));
@@ -50,6 +78,7 @@ if (!asked.has('--when-missing') || bundles.some((path) => !existsSync(join(root
     write: false,
     define: { WAYWARDEN_VERSION: JSON.stringify(version) },
     loader: { '.md': 'text' },
+    plugins: [fewProjections],
   };
   const results = await Promise.all([
     build({

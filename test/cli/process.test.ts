@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { callProcess, callShell, EVENING, isBuilt } from '../support/command-line.ts';
+import { makeGeoTiff } from '../support/make-raster.ts';
 import { inProject, readProject } from '../support/project.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
 
@@ -17,6 +18,32 @@ describe.skipIf(!isBuilt)('the built command line, skipped where it is not built
     expect(callProcess(['check', ...AT, GAP])).toMatchObject({ code: 1, err: '' });
     expect(callProcess(['check', ...AT, GAP, 'samples/gone.mission.yaml'])).toMatchObject({ code: 2, err: '' });
     expect(callProcess(['check', '--no-such-flag'])).toMatchObject({ code: 2, out: '' });
+  });
+
+  test.each([
+    [27700, 530_000, 180_000, '51.5044, -0.1278'],
+    [2056, 2_600_000, 1_200_000, '46.9511, 7.4386'],
+    [28992, 155_000, 463_000, '52.1552, 5.3872'],
+    [3035, 4_321_000, 3_210_000, '52, 10'],
+    [2154, 700_000, 6_600_000, '46.5, 3'],
+    [5070, 0, 1_606_786, '37.5, -96'],
+    [25833, 500_000, 5_300_000, '47.8534, 15'],
+  ])('reads a raster in EPSG:%i, with only those projections bundled that are needed', (epsg, x, y, at) => {
+    const folder = temporaryFolder({
+      'ground.tif': makeGeoTiff({
+        columns: 41,
+        rows: 41,
+        x: x - 2000,
+        y: y + 2000,
+        stepX: 100,
+        stepDown: 100,
+        epsg,
+        value: () => 321,
+      }),
+      'a.mission.yaml': `mission: 1\ntitle: a\npurpose: b\ncountry: FR\nterrain: ground.tif\nroute:\n  - take-off: home\n    at: ${at}\n    elevation: 900 m\n  - land: home\n`,
+    });
+    const { out } = callProcess(['check', '--now', '2027-01-01T10:00Z', join(folder, 'a.mission.yaml')]);
+    expect(out).toContain('but the ground there is 321 m above mean sea level');
   });
 
   test('tells its version', () => {
