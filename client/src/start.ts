@@ -16,6 +16,8 @@ const grants = (): { readonly dataFolders: readonly string[]; readonly restricte
   restricted: !workspace.isTrusted,
 });
 
+const allPlans = (): boolean => workspace.getConfiguration('waywarden').get('allPlans', true);
+
 /** Documents whose judgement is under way; where the server ends then, the next one leaves them alone until they change. */
 const judging = new Set<string>();
 
@@ -28,7 +30,14 @@ const takeSuspects = (): readonly string[] => {
 
 export const clientOptions: LanguageClientOptions = {
   documentSelector,
-  initializationOptions: () => ({ files: true, commands: true, status: true, suspects: takeSuspects(), ...grants() }),
+  initializationOptions: () => ({
+    files: true,
+    commands: true,
+    status: true,
+    allPlans: allPlans(),
+    suspects: takeSuspects(),
+    ...grants(),
+  }),
   // A server that keeps ending is not started for ever.
   connectionOptions: { maxRestartCount: 4 },
   // Without `onChange` findings would stay as they were until the file is saved.

@@ -59,7 +59,7 @@ describe('a client that pulls', () => {
   test('is told what the server can do', async () => {
     client = startServer();
     const { capabilities } = await client.initialize(PULLS);
-    expect(capabilities.diagnosticProvider).toMatchObject({ interFileDependencies: true, workspaceDiagnostics: false });
+    expect(capabilities.diagnosticProvider).toMatchObject({ interFileDependencies: true, workspaceDiagnostics: true });
     expect(capabilities.hoverProvider).toBe(true);
     expect(capabilities.codeActionProvider).toMatchObject({
       codeActionKinds: ['quickfix', 'refactor.rewrite', 'source.fixAll.waywarden'],

@@ -16,6 +16,12 @@ export interface ClientTerms {
   /** Whether it can be asked for settings, and tells when they change. */
   readonly hasSettings: boolean;
   readonly tellsSettings: boolean;
+  readonly showsProgress: boolean;
+  /** Whether findings of documents that are not open are wanted. */
+  readonly wantsAll: boolean;
+  /** The folders of the workspace, as the client addresses them. */
+  readonly folders: readonly string[];
+  readonly changesFolders: boolean;
   /** Whether it shows how each plan stands: see `STATUS`. */
   readonly showsStatus: boolean;
   /** Whether it opens documents that the server writes, such as the pages of rules. */
@@ -46,6 +52,9 @@ export const readGrants = (from: unknown, environment: readonly string[]): Grant
   return { dataFolders: [...named, ...environment], restricted: fieldOf(from, 'restricted') === true };
 };
 
+const foldersOf = ({ workspaceFolders, rootUri }: InitializeParams): readonly string[] =>
+  workspaceFolders?.map(({ uri }) => uri) ?? (typeof rootUri === 'string' ? [rootUri] : []);
+
 export const readTerms = (params: InitializeParams, environment: readonly string[]): ClientTerms => {
   const { textDocument, workspace } = params.capabilities;
   const item = textDocument?.completion?.completionItem;
@@ -62,6 +71,10 @@ export const readTerms = (params: InitializeParams, environment: readonly string
     refreshesLenses: workspace?.codeLens?.refreshSupport === true,
     hasSettings: workspace?.configuration === true,
     tellsSettings: workspace?.didChangeConfiguration?.dynamicRegistration === true,
+    showsProgress: params.capabilities.window?.workDoneProgress === true,
+    wantsAll: textDocument?.diagnostic !== undefined && fieldOf(options, 'allPlans') !== false,
+    folders: foldersOf(params),
+    changesFolders: workspace?.workspaceFolders === true,
     showsStatus: fieldOf(options, 'status') === true,
     opensPages: workspace?.textDocumentContent !== undefined,
     completion: {

@@ -5,12 +5,15 @@ import type { Judgement } from './judgement.ts';
 import type { Machine } from './machine.ts';
 import type { Push } from './push.ts';
 import type { Session } from './session.ts';
+import type { WorkspacePull } from './workspace/pull-all.ts';
 
 /** What there is once the client has introduced itself. */
 export interface Running {
   readonly terms: ClientTerms;
   readonly session: Session;
   readonly push: Push | undefined;
+  /** Where the client pulls and wants documents that are not open. */
+  readonly all: WorkspacePull | undefined;
 }
 
 /** What every group of requests is served with. */

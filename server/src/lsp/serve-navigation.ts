@@ -20,7 +20,7 @@ import { selectionAt } from './layout/selection.ts';
 import { type NamedPlace, placesOfName } from './names/names-elsewhere.ts';
 import { type Name, namedAt, namesIn } from './names/names-in.ts';
 import { flawOfName, renamed } from './names/rename.ts';
-import { pageOfRule, RULE_SCHEME, textOfPage } from './rule-page.ts';
+import { pageOfRule, textOfPage } from './rule-page.ts';
 
 /** What finds its way around documents, as it is told to the client. */
 export const navigationCapabilities = (terms: ClientTerms): InitializeResult['capabilities'] => ({
@@ -33,7 +33,6 @@ export const navigationCapabilities = (terms: ClientTerms): InitializeResult['ca
   renameProvider: terms.preparesRename ? { prepareProvider: true } : true,
   documentFormattingProvider: true,
   documentRangeFormattingProvider: true,
-  ...(terms.opensPages ? { workspace: { textDocumentContent: { schemes: [RULE_SCHEME] } } } : {}),
 });
 
 const namesOf = (document: OpenDocument): readonly Name[] => namesIn(document.trees.of(document), document.language);

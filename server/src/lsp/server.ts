@@ -17,17 +17,19 @@ import { hoverAt } from './hover.ts';
 import type { Machine } from './machine.ts';
 import { plainOf } from './markdown.ts';
 import { offersFor } from './mending/offers.ts';
+import { isMission } from './names/names-elsewhere.ts';
 import { OpenFiles } from './open-files.ts';
 import { answerPull } from './pull.ts';
 import { Push } from './push.ts';
 import { requestFiles } from './request-files.ts';
-import { pageOfRule } from './rule-page.ts';
+import { pageOfRule, RULE_SCHEME } from './rule-page.ts';
 import { glanceCapabilities, refreshGlance, STATUS, serveGlance, statusOf, watchSettings } from './serve-glance.ts';
 import { navigationCapabilities, serveNavigation } from './serve-navigation.ts';
 import { serveWriting, writingCapabilities } from './serve-writing.ts';
 import { Session } from './session.ts';
 import { symbolsOf } from './symbols.ts';
 import { Trees } from './trees.ts';
+import { WorkspacePull } from './workspace/pull-all.ts';
 
 /** A client of ours sends this when a person changes what is granted: `{ dataFolders, restricted }`. */
 export const GRANTS_CHANGED = 'waywarden/grantsChanged';
@@ -35,14 +37,18 @@ export const GRANTS_CHANGED = 'waywarden/grantsChanged';
 /** Sent to the same clients as `STATUS`: `{ uri, ended }` when the judgement of a document begins and ends. */
 export const JUDGING = 'waywarden/judging';
 
-/** Files that a plan can refer to. */
+/** Plans, and files that a plan can refer to. */
 const WATCHED = [
-  '**/*.{aircraft,mapping}.{yaml,yml}',
+  '**/*.{mission,aircraft,mapping}.{yaml,yml}',
   '**/waywarden.settings.yaml',
   '**/*.{geojson,json,tif,tiff,hgt}',
 ];
 
 const capabilities = (terms: ClientTerms): InitializeResult['capabilities'] => ({
+  workspace: {
+    workspaceFolders: { supported: true, changeNotifications: true },
+    ...(terms.opensPages ? { textDocumentContent: { schemes: [RULE_SCHEME] } } : {}),
+  },
   textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental },
   ...writingCapabilities(terms),
   ...navigationCapabilities(terms),
@@ -51,7 +57,13 @@ const capabilities = (terms: ClientTerms): InitializeResult['capabilities'] => (
   documentSymbolProvider: true,
   codeActionProvider: { codeActionKinds: [CodeActionKind.QuickFix, CodeActionKind.RefactorRewrite, FIX_ALL] },
   ...(terms.pulls
-    ? { diagnosticProvider: { identifier: 'waywarden', interFileDependencies: true, workspaceDiagnostics: false } }
+    ? {
+        diagnosticProvider: {
+          identifier: 'waywarden',
+          interFileDependencies: true,
+          workspaceDiagnostics: terms.wantsAll,
+        },
+      }
     : {}),
 });
 
@@ -76,6 +88,7 @@ export const start = (connection: Connection, machine: Machine): void => {
   const news = (): void => {
     if (running === undefined) return;
     refreshGlance(desk);
+    running.all?.changed();
     if (running.push !== undefined) running.push.all();
     else if (running.terms.refreshes) {
       connection.languages.diagnostics.refresh().catch((error: unknown) => log('refresh', error));
@@ -91,14 +104,25 @@ export const start = (connection: Connection, machine: Machine): void => {
     running.session.put({ uri, location, language, version, serial: ++serial, text, lines: new Lines(text), trees });
     // Other documents may rest on this one.
     if (language !== 'mission') news();
-    else running.push?.soon(uri);
+    else {
+      running.push?.soon(uri);
+      // From now on it is pulled by itself.
+      if (before === undefined) running.all?.changed();
+    }
   };
 
   connection.onInitialize((params: InitializeParams): InitializeResult => {
     const terms = readTerms(params, machine.dataFolders);
     const files = new OpenFiles(machine.files(terms.opensFiles ? requestFiles(connection) : undefined));
     const session = new Session(machine, files, terms.grants, terms.suspects);
-    running = { terms, session, push: terms.pulls ? undefined : new Push(connection, session) };
+    const all = terms.wantsAll
+      ? new WorkspacePull(connection, session, {
+          showsProgress: terms.showsProgress,
+          pageOf: terms.opensPages ? pageOfRule : undefined,
+        })
+      : undefined;
+    if (all !== undefined) all.folders = terms.folders.map((uri) => machine.locationOf(uri));
+    running = { terms, session, push: terms.pulls ? undefined : new Push(connection, session), all };
     if (terms.showsStatus) {
       session.onJudging = (uri, ended) => void connection.sendNotification(JUDGING, { uri, ended });
       session.onJudged = (judgement) => {
@@ -112,6 +136,17 @@ export const start = (connection: Connection, machine: Machine): void => {
   });
 
   connection.onInitialized(() => {
+    if (running?.terms.changesFolders === true)
+      connection.workspace.onDidChangeWorkspaceFolders(({ added, removed }) => {
+        const all = running?.all;
+        if (all === undefined) return;
+        const gone = new Set(removed.map(({ uri }) => machine.locationOf(uri)));
+        all.folders = [
+          ...all.folders.filter((folder) => !gone.has(folder)),
+          ...added.map(({ uri }) => machine.locationOf(uri)),
+        ];
+        all.changed();
+      });
     void watchSettings(desk);
     if (running?.terms.watches !== true) return;
     connection.client
@@ -143,6 +178,7 @@ export const start = (connection: Connection, machine: Machine): void => {
       running.session.close(uri);
       running.push?.clear(uri);
       if (open.language !== 'mission') news();
+      else running.all?.changed();
     }),
   );
 
@@ -152,8 +188,12 @@ export const start = (connection: Connection, machine: Machine): void => {
       const { session } = running;
       // What is open beats the disk, so that saving it changes nothing.
       if (changes.every(({ uri }) => session.document(uri) !== undefined)) return;
-      session.worldChanged();
-      news();
+      // No plan rests on another one.
+      if (changes.every(({ uri }) => languageOf('', uri) === 'mission' && isMission(uri))) running.all?.changed();
+      else {
+        session.worldChanged();
+        news();
+      }
     }),
   );
 
@@ -167,6 +207,11 @@ export const start = (connection: Connection, machine: Machine): void => {
       news,
       running.terms.opensPages ? pageOfRule : undefined,
     );
+  });
+
+  connection.languages.diagnostics.onWorkspace(async (params, token, _workDone, partly) => {
+    if (running?.all === undefined) return { items: [] };
+    return running.all.answer(params, token, partly);
   });
 
   /** The judgement of the text as it stands, for a request with places in it. */

@@ -38,6 +38,7 @@ interface Run {
   readonly done: Promise<Judgement | undefined>;
   /** How many requests wait for it. */
   waiting: number;
+  isDone: boolean;
   /** When it has to be given up, by the clock of `performance`. */
   leaveBy: number;
 }
@@ -162,6 +163,22 @@ export class Session {
     }
   }
 
+  /** Counts the states of the world: what was judged under an older one has to be judged again. */
+  get edition(): number {
+    return this.#edition;
+  }
+
+  /** Whether a judgement of an open document is under way that somebody waits for. */
+  get isBusy(): boolean {
+    return [...this.#runs.values()].some(({ isDone, waiting }) => !isDone && waiting > 0);
+  }
+
+  /** Judges a document that is not open; nothing of it is kept. */
+  judgeSaved(document: OpenDocument, token: CancellationToken): Promise<Judgement | undefined> {
+    const unwanted = (): boolean => token.isCancellationRequested;
+    return judge(document, this.#machine, this.#files, this.#grants, unwanted, newThread());
+  }
+
   /** The findings that a document would have with another text; nothing of it is kept. */
   async findingsWith(
     document: OpenDocument,
@@ -169,8 +186,7 @@ export class Session {
     token: CancellationToken,
   ): Promise<readonly Finding[] | undefined> {
     const other: OpenDocument = { ...document, serial: -1, text, lines: new Lines(text), trees: new Trees() };
-    const unwanted = (): boolean => token.isCancellationRequested;
-    const judgement = await judge(other, this.#machine, this.#files, this.#grants, unwanted, newThread());
+    const judgement = await this.judgeSaved(other, token);
     return judgement?.fault === undefined ? judgement?.findings : undefined;
   }
 
@@ -194,13 +210,14 @@ export class Session {
       ? Promise.resolve(leftAlone(document))
       : judge(document, this.#machine, this.#files, this.#grants, unwanted, thread);
     const done = judged.then((judgement) => {
+      run.isDone = true;
       if (this.#runs.get(uri) === run) this.onJudging(uri, true);
       if (judgement === undefined) {
         if (this.#runs.get(uri) === run) this.#runs.delete(uri);
       } else this.#keep(judgement);
       return judgement;
     });
-    const run: Run = { key, done, waiting: 0, leaveBy: Number.POSITIVE_INFINITY };
+    const run: Run = { key, done, waiting: 0, isDone: false, leaveBy: Number.POSITIVE_INFINITY };
     this.#runs.set(uri, run);
     return run;
   }
