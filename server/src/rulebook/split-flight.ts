@@ -37,18 +37,19 @@ const bestHome = (step: StageEnergy, tools: RuleTools): WayDown | undefined => {
 const stopsOf = (flight: Flight, tools: RuleTools): readonly Stop[] => {
   const { stages } = tools.ask(flightEnergy, flight);
   const stops: Stop[] = [];
-  stages.forEach((step, i) => {
-    const { kind, item } = step.stage;
-    const home = kind === 'leg' ? bestHome(step, tools) : undefined;
-    if (home === undefined || item.kind === 'land') return;
+  // From the end, so that what is left when the next leg begins is known: waits at a place belong to it.
+  let leaving = stages[stages.length - 1]?.after ?? 0;
+  for (const step of [...stages].reverse()) {
+    if (step.stage.kind !== 'leg') continue;
+    const used = 1 - leaving;
+    leaving = step.before;
+    const { item } = step.stage;
     const { partOf } = item;
-    if (partOf !== undefined && !partOf.endsLine) return;
-    const next = stages.findIndex((other, n) => n > i && other.stage.kind === 'leg');
-    const left = next < 0 ? stages[stages.length - 1]?.after : stages[next]?.before;
-    const stop = { used: 1 - (left ?? step.after), home };
-    stops.push(partOf === undefined ? { ...stop, item } : { ...stop, item: partOf.pattern, line: partOf.line });
-  });
-  return stops;
+    const home = item.kind === 'land' || partOf?.endsLine === false ? undefined : bestHome(step, tools);
+    if (home === undefined) continue;
+    stops.push(partOf === undefined ? { item, used, home } : { item: partOf.pattern, line: partOf.line, used, home });
+  }
+  return stops.reverse();
 };
 
 const sayHeight = (height: WrittenHeight): string => `${sayNumber(height.number, 4)} ${height.unit} ${height.datum}`;

@@ -1,4 +1,5 @@
 import { requireWhole } from '../facts/lacking.ts';
+import { legByLeg } from '../rulebook/leg-by-leg.ts';
 import { judgeReserve, leastAtLanding } from '../rulebook/reserve-left.ts';
 import { defineRule } from '../rulebook/rule.ts';
 
@@ -24,6 +25,7 @@ export default defineRule({
   *check(flight, tools) {
     const house = tools.settings.limits.reserve;
     if (house === undefined) return;
+    yield* legByLeg(flight, tools);
     const landing = leastAtLanding(flight, tools);
     if (landing === undefined) return;
     const reserve = {

@@ -5,6 +5,7 @@ import { orLacking, requireWhole } from '../facts/lacking.ts';
 import { reservePolicy } from '../facts/reserve-policy.ts';
 import { turningBack } from '../facts/turning-back.ts';
 import { sayFlight, sayTurning } from '../rulebook/flight-words.ts';
+import { legByLeg } from '../rulebook/leg-by-leg.ts';
 import { defineRule, type RuleTools } from '../rulebook/rule.ts';
 import { splitFlight } from '../rulebook/split-flight.ts';
 import { takesMoreThan } from '../units/exceeds.ts';
@@ -77,6 +78,7 @@ window: { from: 2026-06-14 06:40 -07:00, until: 2026-06-14 07:20 -07:00 }
   },
 
   *check(flight, tools) {
+    yield* legByLeg(flight, tools);
     const energy = tools.ask(flightEnergy, flight);
     const { supply, used } = energy;
     const whole = share(1);

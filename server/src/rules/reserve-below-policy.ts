@@ -1,5 +1,6 @@
 import { requireWhole } from '../facts/lacking.ts';
 import { reservePolicy } from '../facts/reserve-policy.ts';
+import { legByLeg } from '../rulebook/leg-by-leg.ts';
 import { judgeReserve, leastAtLanding } from '../rulebook/reserve-left.ts';
 import { defineRule } from '../rulebook/rule.ts';
 
@@ -22,6 +23,7 @@ export default defineRule({
 
   *check(flight, tools) {
     const reserve = tools.ask(reservePolicy, tools.plan);
+    yield* legByLeg(flight, tools);
     const landing = leastAtLanding(flight, tools);
     if (reserve === undefined || landing === undefined) return;
     yield judgeReserve(flight, reserve, landing, tools);

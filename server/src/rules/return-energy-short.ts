@@ -3,6 +3,7 @@ import { flightEnergy } from '../facts/flight-energy.ts';
 import { requireWhole } from '../facts/lacking.ts';
 import { type PointOfNoReturn, type Turning, turningBack } from '../facts/turning-back.ts';
 import { sayFlight, sayTurning } from '../rulebook/flight-words.ts';
+import { legByLeg } from '../rulebook/leg-by-leg.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import { sayTime } from '../units/calendar.ts';
 import { takesMoreThan } from '../units/exceeds.ts';
@@ -47,6 +48,7 @@ export default defineRule({
   },
 
   *check(flight, tools) {
+    yield* legByLeg(flight, tools);
     const energy = tools.ask(flightEnergy, flight);
     if (takesMoreThan(energy.used, share(1))) return;
     const back = tools.ask(turningBack, flight);

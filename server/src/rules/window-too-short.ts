@@ -2,6 +2,7 @@ import { NotAssessed } from '../facts/fact.ts';
 import { requireWhole } from '../facts/lacking.ts';
 import { timeline } from '../facts/timeline.ts';
 import { sayFlight, sayMinutes } from '../rulebook/flight-words.ts';
+import { legByLeg } from '../rulebook/leg-by-leg.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import { replace } from '../rulebook/words.ts';
 import { sayTime } from '../units/calendar.ts';
@@ -38,6 +39,7 @@ export default defineRule({
         throw new NotAssessed('the window is missing or could not be read');
       return;
     }
+    yield* legByLeg(flight, tools);
     const times = ask(timeline, flight);
     const there = seconds(Math.max(0, until.value.at - times.start) / 1000);
     // What is known of a flight lasts at least so long.
