@@ -48,7 +48,8 @@ export interface CheckArguments {
 
 /** Flags that take a value, and how often. */
 const TAKES_VALUE = new Set(['--format', '--gate', '--now', '--data', '--name', '--baseline', '--changed-since']);
-const SWITCHES = new Set(['--all-due', '--allow-empty', '--stress']);
+const CHECK_SWITCHES = ['--all-due', '--allow-empty', '--stress'] as const;
+const SWITCHES: ReadonlySet<string> = new Set([...CHECK_SWITCHES, '--dry-run']);
 
 export interface Split {
   readonly words: readonly string[];
@@ -127,7 +128,7 @@ export const once = (split: Split, flag: string): string | undefined => {
 };
 
 export const readCheckArguments = (given: readonly string[]): CheckArguments => {
-  const split = splitArguments(given, new Set([...TAKES_VALUE, ...SWITCHES]));
+  const split = splitArguments(given, new Set([...TAKES_VALUE, ...CHECK_SWITCHES]));
   const outputs = readOutputs(split);
   const now = once(split, '--now');
   const name = once(split, '--name');

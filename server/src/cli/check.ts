@@ -2,8 +2,6 @@ import { existsSync } from 'node:fs';
 import { readFile } from 'node:fs/promises';
 import { resolve } from 'node:path';
 import { readTime } from '../plan/scalars/time.ts';
-import { stress } from '../review/stress.ts';
-import { Lines } from '../text/lines.ts';
 import type { Instant } from '../units/frames.ts';
 import { sayCount } from '../units/say.ts';
 import { type CheckArguments, UsageError } from './arguments.ts';
@@ -11,7 +9,7 @@ import { baselineOf, layBaseline, readBaseline } from './baseline.ts';
 import { type Checked, exitCode, type Run, type Unopened } from './checked.ts';
 import { dataFolders } from './data-folders.ts';
 import { findPlans, reasonOf } from './find-plans.ts';
-import { judged } from './judged.ts';
+import { type JudgeOutcome, type JudgeTerms, judgeFile, judgeText, linesOf } from './judge-plan.ts';
 import type { Changes, Machine } from './machine.ts';
 import { progressOf } from './progress.ts';
 import { render } from './render.ts';
@@ -20,6 +18,9 @@ import { paintFor, plain } from './terminal.ts';
 import { writeOutputs } from './write-outputs.ts';
 
 const STDIN = '-';
+
+/** Formats with a map in them. */
+const DRAWN: ReadonlySet<string> = new Set(['geojson', 'markdown']);
 
 /** So many stale entries of a baseline are told by name. */
 const STALE_SHOWN = 20;
@@ -64,6 +65,22 @@ const topOf = ({ environment }: Machine): string | undefined => {
   return told === '' ? undefined : resolve(told);
 };
 
+/** Works on so many at once; the answers keep the order of the questions, so that a report does not hang on who was first. */
+const inOrder = async <A>(
+  plans: readonly string[],
+  atOnce: number,
+  work: (plan: string) => Promise<A>,
+): Promise<readonly A[]> => {
+  const answers: A[] = [];
+  const questions = plans.entries();
+  const lane = async (): Promise<void> => {
+    // The lanes share the questions: each takes the next one that nobody has.
+    for (const [i, plan] of questions) answers[i] = await work(plan);
+  };
+  await Promise.all(Array.from({ length: atOnce }, lane));
+  return answers;
+};
+
 /** Reads and judges plans, writes the reports, and returns the exit code. */
 export const check = async (
   given: CheckArguments,
@@ -72,50 +89,43 @@ export const check = async (
 ): Promise<number> => {
   const now = nowOf(given, machine);
   const entries = await baselineEntries(given.baseline);
-  const host = machine.host(await dataFolders(given.data, machine));
+  const folders = await dataFolders(given.data, machine);
   const changes = await changesOf(given, machine);
+  const map = given.outputs.some(({ format }) => DRAWN.has(format));
+  const terms: JudgeTerms = { now, dataFolders: folders, stress: given.stress, map };
+  const host = machine.host(folders);
   const checked: Checked[] = [];
   const unopened: Unopened[] = [];
   let unaffected = 0;
-
-  const judge = async (text: string, document: string, path: string, since?: Changes<unknown>): Promise<void> => {
-    try {
-      const watched = since?.watch(host);
-      const { input, texts } = await machine.prepare(text, document, watched?.host ?? host, now);
-      if (watched !== undefined && !(await watched.changed(document))) {
-        unaffected++;
-        return;
-      }
-      const lines = new Map([...texts].map(([name, content]) => [name, new Lines(content)]));
-      const found = judged(input);
-      checked.push({ path, ...found, lines, ...(given.stress ? { stress: stress(input, found.review) } : {}) });
-    } catch (error) {
-      // Our own fault with one plan must not hide the others; exit code 2 says that the check is not complete.
-      const said = error instanceof Error ? error.message : String(error);
-      unopened.push({ path, reason: `a fault of this program, please report it: ${said}` });
+  const keep = (path: string, outcome: JudgeOutcome): void => {
+    if ('unopened' in outcome) unopened.push({ path, reason: outcome.unopened });
+    else if ('unaffected' in outcome) unaffected++;
+    else {
+      const { texts, ...rest } = outcome.judged;
+      checked.push({ path, ...rest, lines: linesOf(texts) });
     }
   };
 
   const named = given.paths.filter((path) => path !== STDIN);
   if (named.length < given.paths.length) {
     const name = given.name ?? 'standard-input.mission.yaml';
-    await judge(machine.decode(await machine.standardInput()), resolve(name), name);
+    const text = machine.decode(await machine.standardInput());
+    keep(name, await judgeText(text, resolve(name), terms, machine, host));
   }
   const found = await findPlans(named);
   unopened.push(...found.unopened.map(({ path, reason }) => ({ path: shownPath(path), reason })));
   const progress = progressOf(found.plans.length, machine.watched === true ? complain : undefined);
-  for (const plan of found.plans) {
+  // What a plan looks at is noted in this thread.
+  const crew = changes === undefined ? machine.crew?.(terms, found.plans.length) : undefined;
+  const outcomes = await inOrder(found.plans, crew?.size ?? 1, (plan) => {
     progress.next(shownPath(plan));
-    let bytes: Uint8Array;
-    try {
-      bytes = await readFile(plan);
-    } catch (error) {
-      unopened.push({ path: shownPath(plan), reason: reasonOf(error) });
-      continue;
-    }
-    await judge(machine.decode(bytes), resolve(plan), shownPath(plan), changes);
-  }
+    return crew === undefined ? judgeFile(plan, terms, machine, host, changes) : crew.judge(plan);
+  });
+  await crew?.close();
   progress.end();
+  outcomes.forEach((outcome, i) => {
+    keep(shownPath(found.plans[i] ?? ''), outcome);
+  });
   if (checked.length + unopened.length + unaffected === 0 && !given.allowEmpty) {
     throw new UsageError(
       `no plan (*.mission.yaml) was found in ${given.paths.map((path) => JSON.stringify(shownPath(path))).join(', ')}; --allow-empty lets that pass`,

@@ -7,6 +7,7 @@ import type { Lines } from '../text/lines.ts';
 import type { Span } from '../text/span.ts';
 import { endOf, startOf } from '../text/span.ts';
 import type { Instant } from '../units/frames.ts';
+import type { DrawnPlan } from './formats/geojson.ts';
 
 /** A plan that could be opened, and its review. */
 export interface Checked {
@@ -17,8 +18,10 @@ export interface Checked {
   readonly lines: ReadonlyMap<string, Lines>;
   /** What breaks first as the day turns out worse; with `--stress` only. */
   readonly stress?: readonly StressResult[];
-  /** What the review was made with, for maps; absent where nobody drew one. */
+  /** What the review was made with, for maps. It holds the whole world of the plan: kept for a plan or two only. */
   readonly tools?: RuleTools;
+  /** What a map shows of the plan, drawn when it was judged; absent where no map is wanted. */
+  readonly drawn?: DrawnPlan;
 }
 
 /** A path that could not be opened, and why. */

@@ -1,6 +1,8 @@
 import type { PlanDocument } from '../plan/read.ts';
 import type { ReviewInput } from '../review/review.ts';
 import type { Instant } from '../units/frames.ts';
+import type { Crew } from './crew.ts';
+import type { JudgeTerms } from './judge-plan.ts';
 
 /** All that a review needs, the texts behind its places, and the plan with the parts of its text. */
 export interface PreparedPlan {
@@ -49,6 +51,8 @@ export interface Machine<Host = unknown> {
   versions(folder: string, dataFolders: readonly string[]): Promise<Versions<Host>>;
   /** What has changed since a revision of the repository that a folder lies in. Rejects with a message for people. */
   changesSince?(ref: string, folder: string): Promise<Changes<Host>>;
+  /** Threads that judge plans beside each other; undefined where they would not pay. */
+  crew?(terms: JudgeTerms, plans: number): Crew | undefined;
   /** Whether somebody watches standard error, so that progress may be told there. */
   readonly watched?: boolean;
   /** Runs the language server on standard input and output until the client leaves. */

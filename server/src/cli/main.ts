@@ -1,4 +1,5 @@
 #!/usr/bin/env node
+import { isMainThread } from 'node:worker_threads';
 import { changesSince } from '../host/changed-since.ts';
 import { clockNow } from '../host/clock.ts';
 import { diskFiles } from '../host/disk.ts';
@@ -6,6 +7,7 @@ import { worldCache } from '../host/load-world.ts';
 import { type Host, prepare } from '../host/prepare.ts';
 import { decodeText } from '../host/text-file.ts';
 import { openVersions } from '../host/versions.ts';
+import { crewOf, judgeInThread } from './crew.ts';
 import type { Machine } from './machine.ts';
 import { run } from './run.ts';
 
@@ -45,6 +47,7 @@ const machine: Machine<Host> = {
   prepare,
   versions: openVersions,
   changesSince,
+  crew: (terms, plans) => crewOf(new URL(import.meta.url), terms, plans),
   watched: process.stderr.isTTY === true,
   serve: async () => {
     await import('../lsp/node-main.ts');
@@ -53,4 +56,5 @@ const machine: Machine<Host> = {
 };
 
 process.stdout.on('error', () => {});
-process.exitCode = await run(process.argv.slice(2), machine, (text) => process.stderr.write(text));
+if (isMainThread) process.exitCode = await run(process.argv.slice(2), machine, (text) => process.stderr.write(text));
+else judgeInThread(machine);

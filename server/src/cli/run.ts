@@ -2,6 +2,7 @@ import { readCheckArguments, UsageError } from './arguments.ts';
 import { check } from './check.ts';
 import { compare } from './compare.ts';
 import type { Machine } from './machine.ts';
+import { mend } from './mend.ts';
 import { rules, tell } from './rules.ts';
 import { plain } from './terminal.ts';
 import { windows } from './windows.ts';
@@ -11,6 +12,7 @@ const HELP = `waywarden: lints drone mission plans (*.mission.yaml)
   waywarden check [PATH...|-]   judge plans; a folder yields the plans below it, - reads standard input
   waywarden compare BASE[...HEAD]
                                 what a change does to the flights; without HEAD, the working tree
+  waywarden mend [PATH...]      make the mends that leave the flight as it is; --dry-run only tells them
   waywarden windows PLAN --day DATE
                                 the take-off times of a day at which no stop is found
   waywarden tell [RULE]         what a rule asks, why, and how to mend a plan; without a name, all rules
@@ -34,7 +36,7 @@ check:
 Exit code: 0 nothing at or above the gate; 1 something is; 2 the check could not be completed.
 `;
 
-const VERBS_TO_COME = new Set(['mend', 'brief']);
+const VERBS_TO_COME = new Set(['brief']);
 
 /** Words after `--` are paths, whatever they look like. */
 const untilDashes = (words: readonly string[]): readonly string[] => {
@@ -58,6 +60,7 @@ const dispatch = async (
     return 0;
   }
   if (verb === 'check') return check(readCheckArguments(rest), machine, complain);
+  if (verb === 'mend') return mend(rest, machine, complain);
   if (verb === 'compare') return compare(rest, machine);
   if (verb === 'windows') return windows(rest, machine);
   if (verb === 'tell') {

@@ -50,7 +50,8 @@ const altitudesOf = (leg: Leg, tools: RuleTools): Readonly<Record<string, number
   return { startAmslM: round(along.start.aboveSea, 2), endAmslM: round(along.end.aboveSea, 2) };
 };
 
-const lineOf = (one: { readonly at: Finding['at'] }, { lines }: Checked): number => rangeOf(one.at, lines).start.line;
+const lineOf = (one: { readonly at: Finding['at'] }, lines: Checked['lines']): number =>
+  rangeOf(one.at, lines).start.line;
 
 const legFeature = (leg: Leg, flight: number, tools: RuleTools): Feature => {
   const path = known(() => tools.ask(pathOfLeg, leg));
@@ -66,12 +67,12 @@ const legFeature = (leg: Leg, flight: number, tools: RuleTools): Feature => {
   return feature(geometry, { ...properties, lengthM: round(path.length, 1) });
 };
 
-const itemFeatures = (item: Item, checked: Checked, tools: RuleTools): readonly Feature[] => {
+const itemFeatures = (item: Item, lines: Checked['lines'], tools: RuleTools): readonly Feature[] => {
   const at = known(() => tools.ask(itemPlace, item));
   const properties = {
     layer: 'item',
     name: `${item.kind} ${item.id.value}`,
-    line: lineOf({ at: item.id.span }, checked),
+    line: lineOf({ at: item.id.span }, lines),
   };
   const outline = item.kind === 'area' ? known(() => tools.ask(areaShape, item)) : undefined;
   return [
@@ -119,7 +120,7 @@ const placeProperties = ({ place }: Finding): Readonly<Record<string, number>> =
   ...(place?.altitudeAmslM === undefined ? {} : { altitudeAmslM: round(place.altitudeAmslM, 2) }),
 });
 
-const findingFeature = (finding: Finding, state: string, checked: Checked): Feature =>
+const findingFeature = (finding: Finding, state: string, lines: Checked['lines']): Feature =>
   feature(finding.place === undefined ? null : pointAt(finding.place.at), {
     layer: 'finding',
     name: `${finding.level}: ${finding.subject}`,
@@ -127,27 +128,36 @@ const findingFeature = (finding: Finding, state: string, checked: Checked): Feat
     level: finding.level,
     rule: finding.rule,
     message: finding.message,
-    line: lineOf(finding, checked),
+    line: lineOf(finding, lines),
     ...placeProperties(finding),
   });
 
-export interface Drawn {
-  readonly layers: 'zones' | 'no zones';
+/** What a map shows of a plan, beside what was found: plain data, for the tools of a review do not outlive it. */
+export interface DrawnPlan {
+  readonly zones: readonly Feature[];
+  readonly flight: readonly Feature[];
 }
 
-/**
- * The features of a plan. Each has a name and a layer, so that nothing is told by colour; what has no place is a feature
- * without geometry (RFC 7946, 3.2), so that a map never shows less than the report.
- */
-export const planFeatures = (checked: Checked, run: Run, { layers }: Drawn): readonly Feature[] => {
-  const { review, tools } = checked;
+const NOTHING: DrawnPlan = { zones: [], flight: [] };
+
+type Drawable = Pick<Checked, 'path' | 'review' | 'lines' | 'tools' | 'drawn'>;
+
+export const drawPlan = ({ review, lines }: Pick<Checked, 'review' | 'lines'>, tools: RuleTools): DrawnPlan => {
   const { plan } = review;
-  const legs =
-    tools === undefined
-      ? []
-      : plan.flights.flatMap((flight) => tools.ask(flownLegs, flight).map((leg) => ({ leg, flight: flight.number })));
-  const places = tools === undefined ? [] : plan.items.flatMap((item) => known(() => tools.ask(itemPlace, item)) ?? []);
-  const gaps = gapsByReason(review.gaps).flatMap(([first, ...more]) => {
+  const places = plan.items.flatMap((item) => known(() => tools.ask(itemPlace, item)) ?? []);
+  return {
+    zones: zonesNear(places, tools).map(zoneFeature),
+    flight: [
+      ...plan.items.flatMap((item) => itemFeatures(item, lines, tools)),
+      ...plan.flights.flatMap((flight) =>
+        tools.ask(flownLegs, flight).map((leg) => legFeature(leg, flight.number, tools)),
+      ),
+    ],
+  };
+};
+
+const gapFeatures = ({ review, lines }: Drawable, run: Run): readonly Feature[] =>
+  gapsByReason(review.gaps).flatMap(([first, ...more]) => {
     if (first === undefined) return [];
     const gap = nearestTo([first, ...more]);
     return [
@@ -158,18 +168,29 @@ export const planFeatures = (checked: Checked, run: Run, { layers }: Drawn): rea
         kind: gap.kind,
         message: sayGap(gap, run),
         rules: [...new Set([first, ...more].map((one) => one.rule))],
-        line: lineOf(gap, checked),
+        line: lineOf(gap, lines),
       }),
     ];
   });
+
+export interface Layers {
+  readonly layers: 'zones' | 'no zones';
+}
+
+/**
+ * The features of a plan. Each has a name and a layer, so that nothing is told by colour; what has no place is a feature
+ * without geometry (RFC 7946, 3.2), so that a map never shows less than the report.
+ */
+export const planFeatures = (checked: Drawable, run: Run, { layers }: Layers): readonly Feature[] => {
+  const { review, lines, tools } = checked;
+  const { zones, flight } = checked.drawn ?? (tools === undefined ? NOTHING : drawPlan(checked, tools));
   const features = [
-    ...(tools === undefined || layers === 'no zones' ? [] : zonesNear(places, tools).map(zoneFeature)),
-    ...(tools === undefined ? [] : plan.items.flatMap((item) => itemFeatures(item, checked, tools))),
-    ...(tools === undefined ? [] : legs.map(({ leg, flight }) => legFeature(leg, flight, tools))),
-    ...review.findings.map((finding) => findingFeature(finding, 'found', checked)),
-    ...review.accepted.map(({ finding }) => findingFeature(finding, 'accepted', checked)),
-    ...review.lifted.map(({ finding }) => findingFeature(finding, 'lifted', checked)),
-    ...gaps,
+    ...(layers === 'no zones' ? [] : zones),
+    ...flight,
+    ...review.findings.map((finding) => findingFeature(finding, 'found', lines)),
+    ...review.accepted.map(({ finding }) => findingFeature(finding, 'accepted', lines)),
+    ...review.lifted.map(({ finding }) => findingFeature(finding, 'lifted', lines)),
+    ...gapFeatures(checked, run),
   ];
   return features.map((one) => ({ ...one, properties: { plan: checked.path, ...one.properties } }));
 };
