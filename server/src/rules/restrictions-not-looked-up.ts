@@ -58,7 +58,7 @@ export default defineRule({
     sound: 'restrictions: { none-found: notices of the area, seen: 2026-06-13, by: pilot }\n',
   },
 
-  *check(plan: Plan, { now }) {
+  *check(plan: Plan) {
     const { restrictions } = plan;
     if (restrictions === undefined) {
       throw lackingOnDay(plan, 'the plan says nothing about temporary restrictions and notices');
@@ -68,9 +68,8 @@ export default defineRule({
     if (look === undefined) {
       throw lackingOnDay(plan, 'when the temporary restrictions were looked up is missing or could not be read');
     }
-    // Until that time has come it is told as dated ahead.
-    const isPast = plan.flown !== undefined || look.from <= now;
-    if (look.from > Math.max(from.at, plan.window?.until?.value.at ?? from.at) && isPast) {
+    // Of a flight that is still to be flown it is told as dated ahead, and of one that is over, as that.
+    if (look.from > Math.max(from.at, plan.window?.until?.value.at ?? from.at) && plan.flown !== undefined) {
       throw lackingOnDay(plan, `the temporary restrictions were looked up at ${look.said}, after the flight`);
     }
     if (look.at < from.at - MOST_HOURS * HOUR) {
