@@ -8,6 +8,7 @@ import {
   type TextEdit,
   type WorkspaceEdit,
 } from 'vscode-languageserver';
+import type { Blocks } from '../plan/blocks.ts';
 import { endOf, startOf } from '../text/span.ts';
 import type { ClientTerms } from './client-terms.ts';
 import { rangeBetween } from './convert.ts';
@@ -35,7 +36,15 @@ export const navigationCapabilities = (terms: ClientTerms): InitializeResult['ca
   documentRangeFormattingProvider: true,
 });
 
-const namesOf = (document: OpenDocument): readonly Name[] => namesIn(document.trees.of(document), document.language);
+const namesKnown = new WeakMap<Blocks, readonly Name[]>();
+
+/** The names of a document, read once for each text: an editor asks at every move of the cursor. */
+const namesOf = (document: OpenDocument): readonly Name[] => {
+  const blocks = document.trees.of(document);
+  const known = namesKnown.get(blocks) ?? namesIn(blocks, document.language);
+  namesKnown.set(blocks, known);
+  return known;
+};
 
 const rangeIn = ({ lines }: OpenDocument, { span }: Name) => rangeBetween(lines, startOf(span), endOf(span));
 

@@ -1,8 +1,4 @@
 import type { TextEdit } from 'vscode-languageserver';
-import { readPlan } from '../../plan/read.ts';
-import { readAircraft } from '../../plan/read-aircraft.ts';
-import { readMapping } from '../../plan/read-mapping.ts';
-import { readSettings } from '../../plan/read-settings.ts';
 import type { TreeNode } from '../../plan/tree.ts';
 import { endOf, startOf } from '../../text/span.ts';
 import { rangeBetween } from '../convert.ts';
@@ -80,22 +76,11 @@ const tidyFlow = (node: TreeNode, text: string): readonly Cut[] => {
 const apply = (text: string, cuts: readonly Cut[]): string =>
   cuts.toReversed().reduce((now, { from, to, text: by }) => now.slice(0, from) + by + now.slice(to), text);
 
-/** What a document says, without the places where it says it. */
-const readingOf = (text: string, language: Language): string => {
-  const read =
-    language === 'mission'
-      ? readPlan(text, 'document')
-      : language === 'aircraft'
-        ? readAircraft(text, 'document')
-        : language === 'mapping'
-          ? readMapping(text, 'document')
-          : readSettings(text, 'document');
-  const places = new Set(['span', 'anchor', 'insertion', 'from', 'at', 'to']);
-  return JSON.stringify(read, (key, value: unknown) => {
-    if (typeof value !== 'object' || value === null) return value;
-    if ('anchor' in value && 'from' in value) return 0;
-    return places.has(key) && 'indent' in value ? 0 : value instanceof Map ? [...value] : value;
-  });
+/** What a document says, without the places where it says it: all that is read is read from these trees. */
+const readingOf = (text: string, location: string, language: Language): string => {
+  const { blocks, slips } = blocksOfText(text, location, language);
+  const read = blocks.map(({ role, root, slips: own, broken }) => ({ role, root, slips: own, broken }));
+  return JSON.stringify({ read, slips }, (key, value: unknown) => (key === 'span' ? 0 : value));
 };
 
 /** Two readings of a larger text would make the typist wait. */
@@ -129,6 +114,7 @@ export const formattingOf = (document: OpenDocument, within?: readonly [number, 
     if (before?.from === cut.from && before.to === cut.to) continue;
     cuts.push(cut);
   }
-  if (cuts.length === 0 || readingOf(text, language) !== readingOf(apply(text, cuts), language)) return [];
+  if (cuts.length === 0 || readingOf(text, location, language) !== readingOf(apply(text, cuts), location, language))
+    return [];
   return cuts.map((cut) => ({ range: rangeBetween(lines, cut.from, cut.to), newText: cut.text }));
 };

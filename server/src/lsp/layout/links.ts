@@ -13,13 +13,16 @@ export interface Reference {
   readonly to: number;
 }
 
-/** Every reference to a file, in the order of the text. */
-export const referencesIn = (document: OpenDocument): readonly Reference[] =>
-  [...walkTrees(document.trees.of(document), document.language)].flatMap(({ shape, path, node }) => {
+/** Every reference to a file, in the order of the text. Items of the route have none and are many. */
+export const referencesIn = (document: OpenDocument): readonly Reference[] => {
+  const all = document.trees.of(document);
+  const blocks = all.blocks.filter(({ role }) => role !== 'item');
+  return [...walkTrees({ ...all, blocks }, document.language)].flatMap(({ shape, path, node }) => {
     if (node.kind !== 'scalar' || node.style === 'block' || node.text.trim() === '') return [];
     if (describeField(shape, path)?.reads !== 'reference') return [];
     return [{ text: node.text, from: startOf(node.span), to: endOf(node.span) }];
   });
+};
 
 /** The location of a reference that stays inside the root; data folders and all else are followed by the review only. */
 export const locationOfReference = (
