@@ -47,6 +47,7 @@ const EXPECTED: Readonly<Record<string, readonly string[]>> = {
   'samples/missions/weir-eu.mission.yaml': ['5 ? restrictions-not-looked-up'],
   [MANY_FAULTS]: [
     '4 ? ground-permission-missing',
+    '4 ? lost-link-unplanned',
     '8 offset-far-from-longitude',
     '10 registration-lapsed',
     '13 take-off-elevation-contradicted',
@@ -60,6 +61,7 @@ const EXPECTED: Readonly<Record<string, readonly string[]>> = {
     '32 ? energy-short',
     '32 ? guy-wires-near',
     '32 ? height-limit-within-terrain-error',
+    '32 ? hidden-from-pilot',
     '32 ? reserve-below-policy',
     '32 ? return-energy-short',
     '32 ? seen-beyond-guidance-range',

@@ -7,6 +7,8 @@ import { areaShape } from './area-shape.ts';
 import { type CraftLevels, followingLevels, straightLevels } from './craft-levels.ts';
 import { defineFact, type FactTools, present } from './fact.ts';
 import { heightAtItem } from './item-height.ts';
+import { routePlaceOf } from './route-order.ts';
+import { settled } from './settled-height.ts';
 
 /** Metres per degree of latitude, at least. */
 const DEGREE = 110_500;
@@ -44,6 +46,7 @@ export const levelsInArea = (item: Item, path: LegPath, end: WrittenHeight, tool
     const profile = present(tools.world.terrain).groundAlong(path);
     return followingLevels(profile, height.aboveGround, height.aboveGround, `area ${item.id.value}`);
   }
-  const { aboveSea } = heightAtItem(end, item, tools);
+  const { first } = routePlaceOf(item, tools).flight;
+  const aboveSea = settled(heightAtItem(end, item, tools).aboveSea, end, first, tools);
   return straightLevels(aboveSea, aboveSea, path.length);
 };

@@ -7,6 +7,7 @@ import { defineFact, type FactTools, NotAssessed } from './fact.ts';
 import { legAltitudes } from './leg-altitudes.ts';
 import { legGround } from './leg-ground.ts';
 import { pathOfLeg } from './leg-path.ts';
+import { settled } from './settled-height.ts';
 
 /** How low and how high a craft is on stretches of its path, in metres above mean sea level. */
 export interface CraftLevels {
@@ -50,7 +51,10 @@ export const legLevels = defineFact({
   derive: (leg: Leg, tools: FactTools): CraftLevels => {
     const craft = tools.ask(legAltitudes, leg);
     if (craft.kind === 'straight') {
-      return straightLevels(craft.start.aboveSea, craft.end.aboveSea, tools.ask(pathOfLeg, leg).length);
+      const [start, end] = [craft.start, craft.end].map(({ aboveSea, written }) =>
+        settled(aboveSea, written, leg.flight.first, tools),
+      );
+      return straightLevels(start ?? Number.NaN, end ?? Number.NaN, tools.ask(pathOfLeg, leg).length);
     }
     const name = `the leg to ${leg.to.id.value}, which follows it`;
     const { height, within } = craft;

@@ -4,7 +4,7 @@ import { type Interval, mergeIntervals } from '../geo/interval.ts';
 import { linesOfSight, RADIUS_FOR_RADIO, RADIUS_FOR_SIGHT } from '../geo/lines-of-sight.ts';
 import type { Item, Leg } from '../plan/model.ts';
 import { aboveSea, type Metres, type MetresAboveSea } from '../units/frames.ts';
-import type { Missing } from '../world/world.ts';
+import { isMissing, type Missing } from '../world/world.ts';
 import { bandOf } from './area-band.ts';
 import { areaCourses, levelsInArea } from './area-courses.ts';
 import { type CraftLevels, legLevels, straightLevels } from './craft-levels.ts';
@@ -39,7 +39,14 @@ export interface HiddenFrom extends Partly {
   readonly hidden: readonly Hidden[];
 }
 
-export const eyeOf = (watcher: Watcher): MetresAboveSea => aboveSea(watcher.ground + EYES);
+/**
+ * Altitude of a watcher's eyes. The person stands on the ground of the terrain, also where the plan's own elevation of the
+ * take-off place is a few metres off it.
+ */
+export const eyeOf = (watcher: Watcher, { world }: FactTools): MetresAboveSea => {
+  const ground = isMissing(world.terrain) ? undefined : world.terrain.groundAt(watcher.at);
+  return aboveSea((ground ?? watcher.ground) + EYES);
+};
 
 const unknownGround = (watcher: Watcher, what: string): Missing => ({
   missing: `the terrain has no data in a part of what lies between ${sayMember(watcher.member)} and ${what}`,
@@ -53,7 +60,7 @@ interface Look {
 /** From one watcher to one path. */
 const look = (watcher: Watcher, path: LegPath, levels: CraftLevels, radius: Metres, tools: FactTools): Look => {
   const terrain = present(tools.world.terrain);
-  const fan = linesOfSight({ at: watcher.at, altitude: eyeOf(watcher) }, path, levels.lowestLine, radius);
+  const fan = linesOfSight({ at: watcher.at, altitude: eyeOf(watcher, tools) }, path, levels.lowestLine, radius);
   const { stretches, worst, unknown } = blockedLines(fan, terrain.underSheet);
   return { hidden: { watcher, stretches, worst }, unknown };
 };

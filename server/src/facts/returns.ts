@@ -18,6 +18,7 @@ import { orLacking, type Partly } from './lacking.ts';
 import { pathOfLeg } from './leg-path.ts';
 import { type WayHome, wayHome } from './lost-link.ts';
 import { routePlaceOf } from './route-order.ts';
+import { settled } from './settled-height.ts';
 
 /** Altitudes above mean sea level on a stretch. */
 export interface Levels {
@@ -53,7 +54,7 @@ const climbOf = (way: WayHome, path: LegPath, tools: FactTools): ((stretch: Inte
   }
   const height = climbTo.value;
   if (!('aboveGround' in height)) {
-    const { aboveSea } = heightAtItem(climbTo, way.first, tools);
+    const aboveSea = settled(heightAtItem(climbTo, way.first, tools).aboveSea, climbTo, way.first, tools);
     const level = { least: aboveSea, greatest: aboveSea };
     return () => level;
   }
@@ -102,7 +103,7 @@ const ofArea = (item: Item, way: WayHome, tools: FactTools): readonly Returns[] 
   const end = (written: typeof lower, side: 'least' | 'greatest'): number => {
     const height = written.value;
     if ('aboveGround' in height) return tools.ask(areaGround, item)[side] + height.aboveGround;
-    return heightAtItem(written, item, tools).aboveSea;
+    return settled(heightAtItem(written, item, tools).aboveSea, written, way.first, tools);
   };
   const craft: Levels = { least: end(lower, 'least'), greatest: end(upper, 'greatest') };
   const what = { subject: `area ${item.id.value}`, written: item.id.span, item };

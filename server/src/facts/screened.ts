@@ -12,7 +12,7 @@ import { eyeOf } from './hidden.ts';
 import type { Partly } from './lacking.ts';
 import { orLacking } from './lacking.ts';
 import { pathOfLeg } from './leg-path.ts';
-import { obstaclesNear, topOf } from './obstacle-passes.ts';
+import { legOverTop, obstaclesNear, topOf } from './obstacle-passes.ts';
 import { knownObstacles } from './obstacles.ts';
 import { type Watcher, watchersOf } from './watchers.ts';
 
@@ -75,7 +75,7 @@ const screenedBy = (leg: Leg, watcher: Watcher, obstacle: Obstacle, tools: FactT
   const frame = flatFrame(watcher.at);
   const crossing = crossingOf(obstacle, frame);
   const top = topOf(obstacle, leg.flight.first, tools);
-  const eye = eyeOf(watcher);
+  const eye = eyeOf(watcher, tools);
   const looks = Math.min(MOST, Math.max(1, Math.ceil(path.length / APART)));
   const stretches: Interval[] = [];
   let before: number | undefined;
@@ -83,16 +83,23 @@ const screenedBy = (leg: Leg, watcher: Watcher, obstacle: Obstacle, tools: FactT
     const along = (path.length * i) / looks;
     const line = crossing(frame.place(path.at(along)));
     const craft = levels.least({ from: along, to: along });
-    // Whoever stands in a footprint, on a roof or at a wall, looks out of it.
-    const isHidden = line !== undefined && line[0] > 0 && eye + line[craft < eye ? 1 : 0] * (craft - eye) < top;
+    // Whoever stands in a footprint, on a roof or at a wall, looks out of it; a craft in one strikes the obstacle.
+    const isHidden =
+      line !== undefined && line[0] > 0 && line[1] < 1 && eye + line[craft < eye ? 1 : 0] * (craft - eye) < top;
     if (isHidden) stretches.push({ from: before ?? along, to: along });
     before = isHidden ? along : undefined;
   }
   return mergeIntervals(stretches);
 };
 
+/** What the leg strikes is told as that, and not as what it hides behind, too. */
+const isStruck = (leg: Leg, obstacle: Obstacle, tools: FactTools): boolean => {
+  const over = orLacking(() => legOverTop(leg, obstacle, metres(1), tools));
+  return 'known' in over && over.known !== undefined && over.known.height <= 0;
+};
+
 /**
- * Where known obstacles and what they hold hide the craft from each watcher along a leg. Looked for every two metres of
+ * Where known obstacles hide the craft from each watcher along a leg. Looked for every two metres of
  * the leg; of a leg longer than a kilometre at five hundred places.
  */
 export const legScreened = defineFact({
@@ -105,6 +112,7 @@ export const legScreened = defineFact({
     for (const watcher of watchers) {
       for (const obstacle of obstaclesNear([watcher.at, path.from, path.to], 0, tools)) {
         if (obstacle.footprint === undefined && obstacle.radius < THIN) continue;
+        if (isStruck(leg, obstacle, tools)) continue;
         const found = orLacking(() => screenedBy(leg, watcher, obstacle, tools));
         if ('missing' in found) lacking.push(found);
         else if (found.known.length > 0) screened.push({ watcher, obstacle, stretches: found.known });

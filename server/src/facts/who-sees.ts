@@ -1,6 +1,8 @@
 import { commonIntervals, freeOf, type Interval } from '../geo/interval.ts';
 import type { CrewMember, Flight, Item, Leg } from '../plan/model.ts';
 import type { Span } from '../text/span.ts';
+import { exceeds } from '../units/exceeds.ts';
+import { aboveGround } from '../units/frames.ts';
 import type { Missing } from '../world/world.ts';
 import { isBesidePilot } from './beside-pilot.ts';
 import { defineFact, type FactTools } from './fact.ts';
@@ -15,6 +17,7 @@ import {
   legHidden,
 } from './hidden.ts';
 import { orLacking, type Partly } from './lacking.ts';
+import { legHeight } from './leg-height.ts';
 import { pathOfLeg } from './leg-path.ts';
 import { routePlaceOf } from './route-order.ts';
 import { legScreened } from './screened.ts';
@@ -79,6 +82,12 @@ export interface OutOfSightPlaces extends Partly {
   readonly places: readonly OutOfSight[];
 }
 
+/** What flies into the ground is told as that, and not as hidden by it, too. */
+export const isInGround = (leg: Leg, tools: FactTools): boolean => {
+  const height = orLacking(() => tools.ask(legHeight, leg));
+  return 'known' in height && !exceeds(height.known.least.value, aboveGround(0));
+};
+
 const together = (hidden: readonly Hidden[]): readonly Interval[] => {
   const [first, ...more] = hidden;
   return first === undefined ? [] : more.reduce((all, one) => commonIntervals(all, one.stretches), first.stretches);
@@ -128,7 +137,7 @@ export const outOfSight = defineFact({
     };
     for (const item of tools.ask(flownItems, flight)) {
       const { arriving } = routePlaceOf(item, tools);
-      if (arriving !== undefined) {
+      if (arriving !== undefined && !isInGround(arriving, tools)) {
         const subject = `leg ${arriving.from.id.value} to ${arriving.to.id.value}`;
         take({ subject, written: item.id.span, leg: arriving, partly: false }, () => tools.ask(legHidden, arriving));
       }

@@ -3,7 +3,7 @@ import { flownLegs } from '../facts/flown-legs.ts';
 import { orLacking, requireWhole } from '../facts/lacking.ts';
 import { legScreened, type Screened, screenedLength } from '../facts/screened.ts';
 import { sayMember } from '../facts/watchers.ts';
-import { hasToSee, type OutOfSight, outOfSight } from '../facts/who-sees.ts';
+import { hasToSee, isInGround, type OutOfSight, outOfSight } from '../facts/who-sees.ts';
 import { distance } from '../geo/geodesy.ts';
 import { totalLength } from '../geo/interval.ts';
 import type { Flight, Leg } from '../plan/model.ts';
@@ -109,6 +109,7 @@ const hiddenByObstacles = (flight: Flight, worst: ScreenedLeg, all: readonly Scr
 /** Legs behind obstacles for the pilot. */
 const screenedLegs = (flight: Flight, tools: FactTools, lacking: Missing[]): readonly ScreenedLeg[] => {
   return tools.ask(flownLegs, flight).flatMap((leg): readonly ScreenedLeg[] => {
+    if (isInGround(leg, tools)) return [];
     const found = orLacking(() => tools.ask(legScreened, leg));
     // That obstacles or places are not known is told by the rules about obstacles and by what the ground hides.
     if ('missing' in found) return [];

@@ -7,6 +7,7 @@ import acceptanceUnused from './acceptance-unused.ts';
 import acceptanceWithoutCeiling from './acceptance-without-ceiling.ts';
 import acceptanceWithoutReason from './acceptance-without-reason.ts';
 import aircraftFileFaulty from './aircraft-file-faulty.ts';
+import aircraftTooHeavy from './aircraft-too-heavy.ts';
 import airspaceDataOld from './airspace-data-old.ts';
 import altitudeWithoutDatum from './altitude-without-datum.ts';
 import antiCollisionLightMissing from './anti-collision-light-missing.ts';
@@ -14,12 +15,18 @@ import areaAboveHeightLimit from './area-above-height-limit.ts';
 import areaBandReversed from './area-band-reversed.ts';
 import areaMeetsGround from './area-meets-ground.ts';
 import authorisationConditionUnstated from './authorisation-condition-unstated.ts';
+import automationNotInClass from './automation-not-in-class.ts';
 import belowHouseClearance from './below-house-clearance.ts';
 import belowHouseReserve from './below-house-reserve.ts';
+import categoryNotForAircraft from './category-not-for-aircraft.ts';
+import categoryOfOtherRules from './category-of-other-rules.ts';
 import categoryOverPeopleUnmet from './category-over-people-unmet.ts';
+import classNotOfAircraft from './class-not-of-aircraft.ts';
 import cliffNotResolved from './cliff-not-resolved.ts';
 import climbBeyondRate from './climb-beyond-rate.ts';
 import cloudNearerThanMinimum from './cloud-nearer-than-minimum.ts';
+import competencyLapsed from './competency-lapsed.ts';
+import competencyMissing from './competency-missing.ts';
 import contingencyReachesZone from './contingency-reaches-zone.ts';
 import countryContradicted from './country-contradicted.ts';
 import countryMissing from './country-missing.ts';
@@ -51,6 +58,7 @@ import legFasterThanAircraft from './leg-faster-than-aircraft.ts';
 import legMeetsGround from './leg-meets-ground.ts';
 import legWithoutLength from './leg-without-length.ts';
 import lostLinkUnplanned from './lost-link-unplanned.ts';
+import moduleBeyondSight from './module-beyond-sight.ts';
 import nameRepeated from './name-repeated.ts';
 import nightLightingUnstated from './night-lighting-unstated.ts';
 import nightTrainingMissing from './night-training-missing.ts';
@@ -77,10 +85,12 @@ import pointBelowGround from './point-below-ground.ts';
 import positionOutOfRange from './position-out-of-range.ts';
 import positionSlipped from './position-slipped.ts';
 import positionUnreadable from './position-unreadable.ts';
+import recognisedAreaLeft from './recognised-area-left.ts';
 import recreationWithWork from './recreation-with-work.ts';
 import referenceUnreadable from './reference-unreadable.ts';
 import registrationLapsed from './registration-lapsed.ts';
 import registrationMissing from './registration-missing.ts';
+import registrationNumberMalformed from './registration-number-malformed.ts';
 import remoteIdentificationMissing from './remote-identification-missing.ts';
 import requestNamesNoStructure from './request-names-no-structure.ts';
 import reserveBelowPolicy from './reserve-below-policy.ts';
@@ -88,14 +98,18 @@ import restrictionEntered from './restriction-entered.ts';
 import restrictionsNotLookedUp from './restrictions-not-looked-up.ts';
 import returnAboveHeightLimit from './return-above-height-limit.ts';
 import returnEnergyShort from './return-energy-short.ts';
+import returnEntersZone from './return-enters-zone.ts';
 import returnHeightSqueezed from './return-height-squeezed.ts';
 import returnMeetsGround from './return-meets-ground.ts';
 import returnMeetsObstacle from './return-meets-obstacle.ts';
+import returnOverPeople from './return-over-people.ts';
 import routeWithoutLanding from './route-without-landing.ts';
 import runwayDataOld from './runway-data-old.ts';
 import runwayZoneEntered from './runway-zone-entered.ts';
+import secretDigitsWritten from './secret-digits-written.ts';
 import seenBeyondGuidanceRange from './seen-beyond-guidance-range.ts';
 import seenBeyondVisibility from './seen-beyond-visibility.ts';
+import serialNumberMalformed from './serial-number-malformed.ts';
 import settingsFaulty from './settings-faulty.ts';
 import statementDatedAhead from './statement-dated-ahead.ts';
 import switchOffRefused from './switch-off-refused.ts';
@@ -127,6 +141,7 @@ export const RULES: readonly Rule[] = [
   { id: 'acceptance-without-ceiling', ...acceptanceWithoutCeiling },
   { id: 'acceptance-without-reason', ...acceptanceWithoutReason },
   { id: 'aircraft-file-faulty', ...aircraftFileFaulty },
+  { id: 'aircraft-too-heavy', ...aircraftTooHeavy },
   { id: 'airspace-data-old', ...airspaceDataOld },
   { id: 'altitude-without-datum', ...altitudeWithoutDatum },
   { id: 'anti-collision-light-missing', ...antiCollisionLightMissing },
@@ -134,12 +149,18 @@ export const RULES: readonly Rule[] = [
   { id: 'area-band-reversed', ...areaBandReversed },
   { id: 'area-meets-ground', ...areaMeetsGround },
   { id: 'authorisation-condition-unstated', ...authorisationConditionUnstated },
+  { id: 'automation-not-in-class', ...automationNotInClass },
   { id: 'below-house-clearance', ...belowHouseClearance },
   { id: 'below-house-reserve', ...belowHouseReserve },
+  { id: 'category-not-for-aircraft', ...categoryNotForAircraft },
+  { id: 'category-of-other-rules', ...categoryOfOtherRules },
   { id: 'category-over-people-unmet', ...categoryOverPeopleUnmet },
+  { id: 'class-not-of-aircraft', ...classNotOfAircraft },
   { id: 'cliff-not-resolved', ...cliffNotResolved },
   { id: 'climb-beyond-rate', ...climbBeyondRate },
   { id: 'cloud-nearer-than-minimum', ...cloudNearerThanMinimum },
+  { id: 'competency-lapsed', ...competencyLapsed },
+  { id: 'competency-missing', ...competencyMissing },
   { id: 'contingency-reaches-zone', ...contingencyReachesZone },
   { id: 'country-contradicted', ...countryContradicted },
   { id: 'country-missing', ...countryMissing },
@@ -171,6 +192,7 @@ export const RULES: readonly Rule[] = [
   { id: 'leg-meets-ground', ...legMeetsGround },
   { id: 'leg-without-length', ...legWithoutLength },
   { id: 'lost-link-unplanned', ...lostLinkUnplanned },
+  { id: 'module-beyond-sight', ...moduleBeyondSight },
   { id: 'name-repeated', ...nameRepeated },
   { id: 'night-lighting-unstated', ...nightLightingUnstated },
   { id: 'night-training-missing', ...nightTrainingMissing },
@@ -197,10 +219,12 @@ export const RULES: readonly Rule[] = [
   { id: 'position-out-of-range', ...positionOutOfRange },
   { id: 'position-slipped', ...positionSlipped },
   { id: 'position-unreadable', ...positionUnreadable },
+  { id: 'recognised-area-left', ...recognisedAreaLeft },
   { id: 'recreation-with-work', ...recreationWithWork },
   { id: 'reference-unreadable', ...referenceUnreadable },
   { id: 'registration-lapsed', ...registrationLapsed },
   { id: 'registration-missing', ...registrationMissing },
+  { id: 'registration-number-malformed', ...registrationNumberMalformed },
   { id: 'remote-identification-missing', ...remoteIdentificationMissing },
   { id: 'request-names-no-structure', ...requestNamesNoStructure },
   { id: 'reserve-below-policy', ...reserveBelowPolicy },
@@ -208,14 +232,18 @@ export const RULES: readonly Rule[] = [
   { id: 'restrictions-not-looked-up', ...restrictionsNotLookedUp },
   { id: 'return-above-height-limit', ...returnAboveHeightLimit },
   { id: 'return-energy-short', ...returnEnergyShort },
+  { id: 'return-enters-zone', ...returnEntersZone },
   { id: 'return-height-squeezed', ...returnHeightSqueezed },
   { id: 'return-meets-ground', ...returnMeetsGround },
   { id: 'return-meets-obstacle', ...returnMeetsObstacle },
+  { id: 'return-over-people', ...returnOverPeople },
   { id: 'route-without-landing', ...routeWithoutLanding },
   { id: 'runway-data-old', ...runwayDataOld },
   { id: 'runway-zone-entered', ...runwayZoneEntered },
+  { id: 'secret-digits-written', ...secretDigitsWritten },
   { id: 'seen-beyond-guidance-range', ...seenBeyondGuidanceRange },
   { id: 'seen-beyond-visibility', ...seenBeyondVisibility },
+  { id: 'serial-number-malformed', ...serialNumberMalformed },
   { id: 'settings-faulty', ...settingsFaulty },
   { id: 'statement-dated-ahead', ...statementDatedAhead },
   { id: 'switch-off-refused', ...switchOffRefused },

@@ -147,13 +147,13 @@ testDay({
       because: 'a leg that runs into the knoll between two places above ground',
       search: 'altitude: 70 m above take-off',
       replace: 'altitude: 30 m above take-off',
-      expected: ['stop leg-meets-ground'],
+      expected: ['stop hidden-from-pilot', 'stop leg-meets-ground'],
     },
     {
       because: 'a point inside the house zone',
       search: 'at: 47.62075, -120.46220',
       replace: 'at: 47.62175, -120.46220',
-      expected: ['stop zone-entered-unauthorised'],
+      expected: ['stop return-above-height-limit', 'stop zone-entered-unauthorised'],
     },
     {
       because: 'a window in which the quarry is active',
@@ -189,7 +189,7 @@ testDay({
       because: 'a mast taller than the leg over it',
       search: 'top: 9 m AGL, radius: 6 m',
       replace: 'top: 90 m AGL, radius: 60 m',
-      expected: ['stop obstacle-struck'],
+      expected: ['caution hidden-from-pilot', 'stop obstacle-struck'],
     },
     {
       because: 'a point farther away than the aircraft can be made out',
