@@ -1,4 +1,13 @@
-import { type Disposable, type ExtensionContext, FileSystemError, FileType, Uri, workspace } from 'vscode';
+import {
+  commands,
+  type Disposable,
+  type ExtensionContext,
+  FileSystemError,
+  FileType,
+  Uri,
+  window,
+  workspace,
+} from 'vscode';
 import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
 import { pastePositions } from './paste.ts';
 import { showStanding } from './standing.ts';
@@ -63,6 +72,15 @@ const list = async ({ uri }: FileRequest): Promise<unknown> => {
   return { names: entries.map(([name]) => name) };
 };
 
+const SAMPLES = ['first.mission.yaml', 'missions/many-faults.mission.yaml', 'missions/over-the-gap.mission.yaml'];
+
+/** Opens one of the samples that come with the extension, as the walkthrough asks, or as a person picks. */
+const openSample = async ({ extensionUri }: ExtensionContext, asked: unknown): Promise<void> => {
+  const name =
+    SAMPLES.find((each) => each === asked) ?? (await window.showQuickPick(SAMPLES, { title: 'Sample plan' }));
+  if (name !== undefined) await window.showTextDocument(Uri.joinPath(extensionUri, 'samples', name));
+};
+
 /** Answers the server's requests for files, starts it, and tells it when what is granted changes. */
 export const startClient = async (
   client: BaseLanguageClient,
@@ -73,6 +91,7 @@ export const startClient = async (
     void client.sendNotification('waywarden/grantsChanged', grants());
   };
   const own: Disposable[] = [
+    commands.registerCommand('waywarden.openSample', (name: unknown) => openSample(context, name)),
     pastePositions(client, [{ language: 'waywarden-mission' }]),
     ...showStanding(client, [{ language: 'waywarden-mission' }]),
     client.onNotification('waywarden/judging', ({ uri, ended }: { readonly uri: string; readonly ended: boolean }) => {

@@ -13,7 +13,7 @@ import type { OpenDocument } from '../documents.ts';
 import { suggestAmounts } from './amounts.ts';
 import { withoutStops } from './blanks-to-fill.ts';
 import { type Cursor, cursorAt } from './cursor.ts';
-import { suggestEntries, suggestKeys } from './keys.ts';
+import { suggestEntries, suggestKeys, suggestWhole } from './keys.ts';
 import { suggestHalves, suggestPlaces } from './places.ts';
 import { suggestFiles } from './references.ts';
 import type { Suggestion } from './suggestion.ts';
@@ -120,7 +120,7 @@ const suggest = async (
       return entries.map((each) => ({ ...each, text: `- ${each.text ?? each.label}`, matched: each.label }));
     }
     // An item whose kind is not told yet.
-    return cursor.isNewItem ? suggestEntries(cursor) : suggestKeys(cursor);
+    return cursor.isNewItem ? suggestEntries(cursor) : [...suggestWhole(cursor), ...suggestKeys(cursor)];
   }
   if (place === 'value') {
     const field = describeField(shape, path);

@@ -1,6 +1,6 @@
 import { CompletionItemKind } from 'vscode-languageserver';
-import { describeField, type FieldDescription, ITEM_SHAPES, type ItemShape } from '../../plan/describe.ts';
-import { entryWithBlanks, keyWithBlank, Stops } from './blanks-to-fill.ts';
+import { describeField, type FieldDescription, ITEM_SHAPES, type ItemShape, type Shape } from '../../plan/describe.ts';
+import { entryWithBlanks, keyWithBlank, Stops, type Writing } from './blanks-to-fill.ts';
 import type { Cursor } from './cursor.ts';
 import type { Suggestion } from './suggestion.ts';
 
@@ -58,6 +58,78 @@ export const suggestKeys = (cursor: Cursor): readonly Suggestion[] => {
         },
       ];
     });
+};
+
+/** The keys that a whole document is begun with. */
+const BEGUN_WITH: Readonly<Partial<Record<Shape, { readonly label: string; readonly keys: readonly string[] }>>> = {
+  mission: {
+    label: 'a whole plan',
+    keys: [
+      'mission',
+      'title',
+      'purpose',
+      'country',
+      'window',
+      'aircraft',
+      'site',
+      'crew',
+      'terrain',
+      'airspace',
+      'restrictions',
+      'obstacles',
+      'people',
+      'weather',
+      'route',
+      'lost-link',
+    ],
+  },
+  aircraft: {
+    label: 'a whole aircraft file',
+    keys: [
+      'aircraft',
+      'name',
+      'kind',
+      'mass',
+      'size',
+      'max-speed',
+      'cruise-speed',
+      'climb-rate',
+      'descent-rate',
+      'max-wind',
+      'endurance',
+      'battery',
+      'power',
+      'reserve',
+      'registration',
+      'remote-identification',
+    ],
+  },
+  settings: { label: 'a whole settings file', keys: ['settings', 'country'] },
+  mapping: {
+    label: 'a whole mapping',
+    keys: ['mapping', 'of', 'counts', 'id', 'name', 'kind', 'class', 'floor', 'ceiling'],
+  },
+};
+
+/** A document from the start, where nothing stands in it yet: every value is blank. */
+export const suggestWhole = (cursor: Cursor): readonly Suggestion[] => {
+  const begun = BEGUN_WITH[cursor.shape];
+  if (begun === undefined || cursor.path.length > 0 || cursor.keys.size > 0 || cursor.style === 'flow') return [];
+  const writing: Writing = { style: 'block', pad: '', stops: new Stops() };
+  const text = begun.keys.map((key) => keyWithBlank(cursor.shape, [], key, writing)).join('\n');
+  const [first = ''] = begun.keys;
+  const detail = 'every value is blank';
+  return [
+    {
+      label: begun.label,
+      kind: CompletionItemKind.Snippet,
+      text: `${text}\n`,
+      isSnippet: true,
+      detail,
+      matched: `${first} ${begun.label}`,
+      rank: 0,
+    },
+  ];
 };
 
 /** Every kind of route item, with its required keys. */
