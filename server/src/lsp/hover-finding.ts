@@ -1,10 +1,10 @@
 import { tellRule } from '../review/tell.ts';
 import type { Finding } from '../rulebook/finding.ts';
 import type { Rule } from '../rulebook/rule.ts';
+import { sayLimit, sayMeasure } from '../rulebook/say-measure.ts';
 import { RULES } from '../rules/index.generated.ts';
 import { sayPosition } from '../units/say.ts';
 import { escapeMarkdown } from './markdown.ts';
-import { sayLimit, sayMeasure } from './say-measure.ts';
 
 const byId: ReadonlyMap<string, Rule> = new Map(RULES.map((rule) => [rule.id, rule]));
 

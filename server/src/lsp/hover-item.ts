@@ -10,11 +10,11 @@ import { isPattern, patternPoints } from '../facts/pattern.ts';
 import { routePlaceOf } from '../facts/route-order.ts';
 import { takeOffElevation } from '../facts/take-off-elevation.ts';
 import type { Flight, Item, Leg, LegTerms } from '../plan/model.ts';
+import { sayMeasure } from '../rulebook/say-measure.ts';
 import { overGround, overTakeOff } from '../units/frames.ts';
 import { sayDistance, sayPosition } from '../units/say.ts';
 import { tellPattern } from './hover-pattern.ts';
 import { escapeMarkdown } from './markdown.ts';
-import { sayMeasure } from './say-measure.ts';
 
 const say = (value: number): string => sayMeasure({ value, unit: 'm' });
 

@@ -6,9 +6,9 @@ import { type LineHeight, patternHeights, patternLines } from '../facts/pattern-
 import { asksForPhotos, flownSpacing, photoPlan } from '../facts/photo-plan.ts';
 import { routePlaceOf } from '../facts/route-order.ts';
 import type { Item, Leg } from '../plan/model.ts';
+import { sayMeasure } from '../rulebook/say-measure.ts';
 import { sayCount, sayDistance, sayNumber } from '../units/say.ts';
 import { escapeMarkdown } from './markdown.ts';
-import { sayMeasure } from './say-measure.ts';
 
 const say = (value: number): string => sayMeasure({ value, unit: 'm' });
 

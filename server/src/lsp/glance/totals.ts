@@ -8,9 +8,9 @@ import { timeline } from '../../facts/timeline.ts';
 import type { Flight } from '../../plan/model.ts';
 import type { Review } from '../../review/outcome.ts';
 import { type Level, worseLevel } from '../../rulebook/finding.ts';
+import { sayLimit, sayMeasure } from '../../rulebook/say-measure.ts';
 import { sayCount, sayDistance, sayNumber } from '../../units/say.ts';
 import type { Judgement } from '../judgement.ts';
-import { sayLimit, sayMeasure } from '../say-measure.ts';
 
 /** How a plan stands, in numbers. */
 export interface Standing {

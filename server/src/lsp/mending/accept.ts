@@ -2,12 +2,12 @@ import { CodeActionKind } from 'vscode-languageserver';
 import type { Plan } from '../../plan/model.ts';
 import type { Finding, Measure } from '../../rulebook/finding.ts';
 import { isAcceptable } from '../../rulebook/rule.ts';
+import { sayMeasure } from '../../rulebook/say-measure.ts';
 import { RULES } from '../../rules/index.generated.ts';
 import { endOf, startOf } from '../../text/span.ts';
 import { dateAt, sayDate } from '../../units/calendar.ts';
 import { sayNumber } from '../../units/say.ts';
 import type { OpenDocument } from '../documents.ts';
-import { sayMeasure } from '../say-measure.ts';
 import { entryInItem, entryInPlan } from './new-entry.ts';
 import type { Offer } from './offer.ts';
 

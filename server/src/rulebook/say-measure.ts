@@ -1,6 +1,6 @@
-import type { LimitMeasure, Measure } from '../rulebook/finding.ts';
 import { LENGTH_UNITS, MASS_UNITS, SPEED_UNITS } from '../units/convert.ts';
 import { decimalsToTell, sayNumber } from '../units/say.ts';
+import type { LimitMeasure, Measure } from './finding.ts';
 
 /** A unit's counterpart in the other system: its name and how many make the value. */
 const other = ({ value, unit }: Measure): { readonly value: number; readonly unit: string } | undefined => {
