@@ -18,6 +18,7 @@ import authorisationConditionUnstated from './authorisation-condition-unstated.t
 import automationNotInClass from './automation-not-in-class.ts';
 import belowHouseClearance from './below-house-clearance.ts';
 import belowHouseReserve from './below-house-reserve.ts';
+import beyondLinkRange from './beyond-link-range.ts';
 import categoryNotForAircraft from './category-not-for-aircraft.ts';
 import categoryOfOtherRules from './category-of-other-rules.ts';
 import categoryOverPeopleUnmet from './category-over-people-unmet.ts';
@@ -57,6 +58,7 @@ import legBelowObstacleStatement from './leg-below-obstacle-statement.ts';
 import legFasterThanAircraft from './leg-faster-than-aircraft.ts';
 import legMeetsGround from './leg-meets-ground.ts';
 import legWithoutLength from './leg-without-length.ts';
+import linkMasked from './link-masked.ts';
 import lostLinkUnplanned from './lost-link-unplanned.ts';
 import moduleBeyondSight from './module-beyond-sight.ts';
 import nameRepeated from './name-repeated.ts';
@@ -65,6 +67,7 @@ import nightTrainingMissing from './night-training-missing.ts';
 import numberOutOfRange from './number-out-of-range.ts';
 import numberUnreadable from './number-unreadable.ts';
 import numberWithoutUnit from './number-without-unit.ts';
+import observerNotByVoice from './observer-not-by-voice.ts';
 import obstacleDataOld from './obstacle-data-old.ts';
 import obstacleStruck from './obstacle-struck.ts';
 import offsetFarFromLongitude from './offset-far-from-longitude.ts';
@@ -152,6 +155,7 @@ export const RULES: readonly Rule[] = [
   { id: 'automation-not-in-class', ...automationNotInClass },
   { id: 'below-house-clearance', ...belowHouseClearance },
   { id: 'below-house-reserve', ...belowHouseReserve },
+  { id: 'beyond-link-range', ...beyondLinkRange },
   { id: 'category-not-for-aircraft', ...categoryNotForAircraft },
   { id: 'category-of-other-rules', ...categoryOfOtherRules },
   { id: 'category-over-people-unmet', ...categoryOverPeopleUnmet },
@@ -191,6 +195,7 @@ export const RULES: readonly Rule[] = [
   { id: 'leg-faster-than-aircraft', ...legFasterThanAircraft },
   { id: 'leg-meets-ground', ...legMeetsGround },
   { id: 'leg-without-length', ...legWithoutLength },
+  { id: 'link-masked', ...linkMasked },
   { id: 'lost-link-unplanned', ...lostLinkUnplanned },
   { id: 'module-beyond-sight', ...moduleBeyondSight },
   { id: 'name-repeated', ...nameRepeated },
@@ -199,6 +204,7 @@ export const RULES: readonly Rule[] = [
   { id: 'number-out-of-range', ...numberOutOfRange },
   { id: 'number-unreadable', ...numberUnreadable },
   { id: 'number-without-unit', ...numberWithoutUnit },
+  { id: 'observer-not-by-voice', ...observerNotByVoice },
   { id: 'obstacle-data-old', ...obstacleDataOld },
   { id: 'obstacle-struck', ...obstacleStruck },
   { id: 'offset-far-from-longitude', ...offsetFarFromLongitude },
