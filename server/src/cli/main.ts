@@ -7,7 +7,7 @@ import { worldCache } from '../host/load-world.ts';
 import { type Host, prepare } from '../host/prepare.ts';
 import { decodeText } from '../host/text-file.ts';
 import { openVersions } from '../host/versions.ts';
-import { crewOf, judgeInThread } from './crew.ts';
+import { crewOf, judgeInThread, threadsAllowed } from './crew.ts';
 import type { Machine } from './machine.ts';
 import { run } from './run.ts';
 
@@ -47,7 +47,8 @@ const machine: Machine<Host> = {
   prepare,
   versions: openVersions,
   changesSince,
-  crew: (terms, plans) => crewOf(new URL(import.meta.url), terms, plans),
+  crew: (terms, plans) =>
+    crewOf(new URL(import.meta.url), terms, plans, threadsAllowed(process.env['WAYWARDEN_THREADS'])),
   watched: process.stderr.isTTY === true,
   serve: async () => {
     await import('../lsp/node-main.ts');
