@@ -70,16 +70,16 @@ test('hints tell at each item the leg, its height above the ground, the time of 
   const found = await hints();
   expect(found.slice(0, 4).map((label) => label.replace(/\d\d:\d\d/g, 'HH:MM').replace(/\d+ %/, 'N %'))).toEqual([
     '151 m',
-    'at HH:MM to HH:MM',
-    'N % energy left',
-    'leg 60 m above ground',
+    'HH:MM–HH:MM',
+    'N % left',
+    'leg 60 m AGL',
   ]);
 });
 
 test('each hint has a setting of its own, and a change of it is shown at once', async () => {
   hintSettings = { legLength: false, arrival: false, energyLeft: false };
   await begin(planAt('60 m AGL'));
-  expect(await hints()).toEqual(['leg 60 m above ground', 'leg 60 m above ground']);
+  expect(await hints()).toEqual(['leg 60 m AGL', 'leg 60 m AGL']);
   hintSettings = { heightAboveGround: false, arrival: false, energyLeft: false };
   await client.connection.sendNotification('workspace/didChangeConfiguration', { settings: null });
   await until(() => refreshed.length > 1);
@@ -98,9 +98,9 @@ test('above the title stand the worst level, duration, greatest height, farthest
   const [standing, duration, highest, farthest, tightest] = await lenses();
   expect(standing).toMatch(/^nothing found in \d+ checks; 0 not assessed$/);
   expect(duration).toMatch(/^in the air [\d.]+ to [\d.]+ min$/);
-  expect(highest).toBe('highest 60 m (196.9 ft) above ground');
+  expect(highest).toBe('highest 60 m above ground');
   expect(farthest).toMatch(/^farthest from the pilot 16[0-9] m$/);
-  expect(tightest).toMatch(/^tightest: .*, limit .*/);
+  expect(tightest).toMatch(/^tightest: .*, [\d.]+ of [\d.]+ .*/);
   await client.change(uri, planAt('130 m AGL'), 2);
   expect((await lenses())[0]).toMatch(/^stop: \d stop/);
 });

@@ -30,12 +30,12 @@ const sayIfKnown = (derive: () => string | undefined): string | undefined => {
   return 'known' in answer ? answer.known : undefined;
 };
 
-/** `38 to 61 m above ground` along the leg that ends at an item. */
+/** `leg 38–61 m AGL` for the leg that ends at an item. Short, since editors cut a line's hints after some 40 characters. */
 const sayHeights = (leg: Leg, tools: FactTools): string => {
   const { least, greatest, lacking } = tools.ask(legHeight, leg);
   const [low, high] = [sayNumber(least.value, 0), sayNumber(greatest.value, 0)];
-  const heights = low === high ? `${high} m` : `${low} to ${high} m`;
-  return `leg ${heights} above ground${lacking.length === 0 ? '' : ', in part unknown'}`;
+  const heights = low === high ? `${high} m` : `${low}–${high} m`;
+  return `leg ${heights} AGL${lacking.length === 0 ? '' : ', in part unknown'}`;
 };
 
 const clockTime = (at: Instant, plan: Plan): string => {
@@ -46,7 +46,7 @@ const clockTime = (at: Instant, plan: Plan): string => {
 const sayArrival = (item: Item, tools: FactTools): string => {
   const { arrival } = itemTimes(item, tools);
   const [early, late] = [clockTime(arrival.earliest, tools.plan), clockTime(arrival.latest, tools.plan)];
-  return early === late ? `at ${early}` : `at ${early} to ${late}`;
+  return early === late ? early : `${early}–${late}`;
 };
 
 /** What is left of the usable energy when an item is reached, or when an area has been flown. */
@@ -56,7 +56,7 @@ const sayEnergy = (item: Item, leg: Leg, tools: FactTools): string | undefined =
   const { stages, lacking } = tools.ask(flightEnergy, flight);
   const stage = stages.findLast(({ stage: each }) => (item.kind === 'area' ? each.item === item : each.leg === leg));
   if (stage === undefined) return undefined;
-  return `${lacking.length === 0 ? '' : 'at most '}${sayNumber(stage.after * 100, 0)} % energy left`;
+  return `${lacking.length === 0 ? '' : 'at most '}${sayNumber(stage.after * 100, 0)} % left`;
 };
 
 const hintAt = (span: Span, label: string | undefined, tooltip: string, judgement: Judgement): readonly InlayHint[] => {
@@ -86,7 +86,7 @@ const hintsOf = (item: Item, judgement: Judgement, tools: FactTools, wanted: Wan
       ? hintAt(
           name,
           sayIfKnown(() => sayArrival(item, tools)),
-          'Time of arrival, for every take-off inside the window',
+          'Earliest and latest arrival, for every take-off inside the window',
           judgement,
         )
       : []),
@@ -94,7 +94,7 @@ const hintsOf = (item: Item, judgement: Judgement, tools: FactTools, wanted: Wan
       ? hintAt(
           name,
           sayIfKnown(() => sayEnergy(item, leg, tools)),
-          'Share of the usable energy that is left here, in the worst wind of the window',
+          'Share of the usable energy that is left on arrival, in the worst wind of the window',
           judgement,
         )
       : []),

@@ -6,10 +6,9 @@ import { orLacking } from '../../facts/lacking.ts';
 import { legHeight } from '../../facts/leg-height.ts';
 import { timeline } from '../../facts/timeline.ts';
 import type { Flight } from '../../plan/model.ts';
-import type { Review } from '../../review/outcome.ts';
+import type { Margin, Review } from '../../review/outcome.ts';
 import { type Level, worseLevel } from '../../rulebook/finding.ts';
-import { sayLimit, sayMeasure } from '../../rulebook/say-measure.ts';
-import { sayCount, sayDistance, sayNumber } from '../../units/say.ts';
+import { decimalsToTell, sayCount, sayDistance, sayNumber } from '../../units/say.ts';
 import type { Judgement } from '../judgement.ts';
 
 /** How a plan stands, in numbers. */
@@ -103,7 +102,7 @@ const sayHighest = (flights: readonly Flight[], tools: FactTools): string => {
     ...(values.length === 0 ? {} : { value: Math.max(...values) }),
     isWhole: legs.isWhole && areas.isWhole,
   };
-  return sayTotal('highest', both, (value) => sayMeasure({ value, unit: 'm', frame: 'above ground' }));
+  return sayTotal('highest', both, (value) => `${sayNumber(value)} m above ground`);
 };
 
 const sayFarthest = (flights: readonly Flight[], tools: FactTools): string => {
@@ -111,19 +110,23 @@ const sayFarthest = (flights: readonly Flight[], tools: FactTools): string => {
   const ranges = pilots.flatMap((each) => ('known' in each ? each.known.places : [])).flatMap(({ ranges: all }) => all);
   const own = ranges.filter(({ watcher }) => watcher.member.role === 'pilot').map(({ range }) => range);
   const isWhole = pilots.every((each) => 'known' in each && each.known.lacking.length === 0);
-  const farthest = { ...(own.length === 0 ? {} : { value: Math.max(...own) }), isWhole };
+  const farthest = {
+    ...(own.length === 0 ? {} : { value: own.reduce((most, range) => (range > most ? range : most)) }),
+    isWhole,
+  };
   return sayTotal('farthest from the pilot', farthest, sayDistance);
 };
 
 const MARGINS_SHOWN = 2;
 
-const sayMargins = ({ margins }: Review): readonly string[] =>
-  margins
-    .slice(0, MARGINS_SHOWN)
-    .map(
-      ({ subject, measured, limit }) =>
-        `tightest: ${subject}, ${sayMeasure(measured, limit)}, limit ${sayLimit(limit)}`,
-    );
+/** `tightest: leg home to ridge, 60.4 of 121.92 m above ground` */
+const sayMargin = ({ subject, measured, limit }: Margin): string => {
+  const value = sayNumber(measured.value, decimalsToTell(measured.value, limit.value));
+  const frame = measured.frame === undefined ? '' : ` ${measured.frame}`;
+  return `tightest: ${subject}, ${value} of ${sayNumber(limit.value, 2)} ${measured.unit}${frame}`;
+};
+
+const sayMargins = ({ margins }: Review): readonly string[] => margins.slice(0, MARGINS_SHOWN).map(sayMargin);
 
 /** The lines that stand above a plan's title, the most urgent first. */
 export const totalsOf = (judgement: Judgement): readonly string[] => {
