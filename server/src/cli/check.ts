@@ -1,14 +1,13 @@
 import { existsSync } from 'node:fs';
 import { readFile } from 'node:fs/promises';
 import { resolve } from 'node:path';
-import { readTime } from '../plan/scalars/time.ts';
-import type { Instant } from '../units/frames.ts';
 import { sayCount } from '../units/say.ts';
 import { type CheckArguments, UsageError } from './arguments.ts';
 import { baselineOf, layBaseline, readBaseline } from './baseline.ts';
 import { type Checked, exitCode, type Run, type Unopened } from './checked.ts';
 import { dataFolders } from './data-folders.ts';
 import { findPlans, reasonOf } from './find-plans.ts';
+import { givenNow } from './given-now.ts';
 import { type JudgeOutcome, type JudgeTerms, judgeFile, judgeText, linesOf } from './judge-plan.ts';
 import type { Changes, Machine } from './machine.ts';
 import { progressOf } from './progress.ts';
@@ -24,16 +23,6 @@ const DRAWN: ReadonlySet<string> = new Set(['geojson', 'markdown']);
 
 /** So many stale entries of a baseline are told by name. */
 const STALE_SHOWN = 20;
-
-const nowOf = (given: CheckArguments, machine: Machine): Instant => {
-  if (given.now === undefined) return machine.now();
-  const read = readTime(given.now);
-  if (!read.ok)
-    throw new UsageError(
-      `--now takes a time with an offset, such as 2026-06-14T06:00-07:00, not ${JSON.stringify(given.now)}`,
-    );
-  return read.value.at;
-};
 
 /** What the machine's git says of a revision; trouble with it is told, with what helps, and ends with 2. */
 const changesOf = async (given: CheckArguments, machine: Machine): Promise<Changes<unknown> | undefined> => {
@@ -87,7 +76,7 @@ export const check = async (
   machine: Machine,
   complain: (text: string) => void = () => {},
 ): Promise<number> => {
-  const now = nowOf(given, machine);
+  const now = givenNow(given.now, machine);
   const entries = await baselineEntries(given.baseline);
   const folders = await dataFolders(given.data, machine);
   const changes = await changesOf(given, machine);

@@ -1,6 +1,5 @@
 import { relative, resolve } from 'node:path';
 import { changesBetween } from '../plan/changes.ts';
-import { readTime } from '../plan/scalars/time.ts';
 import { compareReviews } from '../review/compare.ts';
 import { settingsChanges, stricterOf } from '../review/compare-settings.ts';
 import { Lines } from '../text/lines.ts';
@@ -12,6 +11,7 @@ import { compareReport } from './formats/compare-json.ts';
 import { compareMarkdown } from './formats/compare-markdown.ts';
 import { compareText } from './formats/compare-text.ts';
 import { jsonText } from './formats/json.ts';
+import { givenNow } from './given-now.ts';
 import { judged } from './judged.ts';
 import type { Machine, PreparedPlan, Version, Versions } from './machine.ts';
 import { type PlanPair, pairPlans } from './pair-plans.ts';
@@ -121,13 +121,7 @@ export const compare = async (given: readonly string[], machine: Machine): Promi
     throw new UsageError('compare takes one range: BASE...HEAD, or BASE for the working tree');
   const outputs: readonly Output[] = readOutputs(split, FORMATS);
   const gate = readGate(once(split, '--gate') ?? 'stop');
-  const nowText = once(split, '--now');
-  const read = nowText === undefined ? undefined : readTime(nowText);
-  if (read !== undefined && !read.ok)
-    throw new UsageError(
-      `--now takes a time with an offset, such as 2026-06-14T06:00-07:00, not ${JSON.stringify(nowText)}`,
-    );
-  const now = read === undefined ? machine.now() : read.value.at;
+  const now = givenNow(once(split, '--now'), machine);
 
   const names = readRange(range);
   const folders = await dataFolders(split.values.get('--data') ?? [], machine);

@@ -1,4 +1,5 @@
 import { readCheckArguments, UsageError } from './arguments.ts';
+import { brief } from './brief.ts';
 import { check } from './check.ts';
 import { compare } from './compare.ts';
 import type { Machine } from './machine.ts';
@@ -15,6 +16,8 @@ const HELP = `waywarden: lints drone mission plans (*.mission.yaml)
   waywarden mend [PATH...]      make the mends that leave the flight as it is; --dry-run only tells them
   waywarden windows PLAN --day DATE
                                 the take-off times of a day at which no stop is found
+  waywarden brief PLAN --out FILE.html
+                                one page for the crew; --with FILE adds contacts from outside of git
   waywarden tell [RULE]         what a rule asks, why, and how to mend a plan; without a name, all rules
   waywarden rules               list the rules; --format json for machines
   waywarden serve --stdio       the language server, for any editor that speaks the protocol
@@ -35,8 +38,6 @@ check:
 
 Exit code: 0 nothing at or above the gate; 1 something is; 2 the check could not be completed.
 `;
-
-const VERBS_TO_COME = new Set(['brief']);
 
 /** Words after `--` are paths, whatever they look like. */
 const untilDashes = (words: readonly string[]): readonly string[] => {
@@ -62,6 +63,7 @@ const dispatch = async (
   if (verb === 'check') return check(readCheckArguments(rest), machine, complain);
   if (verb === 'mend') return mend(rest, machine, complain);
   if (verb === 'compare') return compare(rest, machine);
+  if (verb === 'brief') return brief(rest, machine);
   if (verb === 'windows') return windows(rest, machine);
   if (verb === 'tell') {
     await machine.print(tell(rest));
@@ -75,7 +77,6 @@ const dispatch = async (
     if (rest.length !== 1 || rest[0] !== '--stdio') throw new UsageError('serve takes --stdio and nothing else');
     return machine.serve();
   }
-  if (VERBS_TO_COME.has(verb)) throw new UsageError(`${verb} is not in this version`);
   throw new UsageError(`there is no verb ${JSON.stringify(verb)}; see waywarden --help`);
 };
 
