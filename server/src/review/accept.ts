@@ -55,8 +55,12 @@ export const isUnread = ({ span }: Acceptance, plan: Plan): boolean =>
     (unread) => unread.anchor === span.anchor && startOf(unread) >= startOf(span) && endOf(unread) <= endOf(span),
   );
 
+/** Whether an acceptance gives a reason: quotes with nothing to read in them are none. */
+export const hasReason = ({ because }: Acceptance): boolean =>
+  because !== undefined && /[\p{L}\p{N}]/u.test(because.value);
+
 const covers = (acceptance: Acceptance, finding: Finding, plan: Plan, now: Instant): boolean => {
-  if (!isAbout(acceptance, finding) || acceptance.because === undefined || isUnread(acceptance, plan)) return false;
+  if (!isAbout(acceptance, finding) || !hasReason(acceptance) || isUnread(acceptance, plan)) return false;
   if (acceptance.until !== undefined) {
     const land = landing(plan, now);
     if (land.at > endOfDay(acceptance.until.value, land.offsetMinutes)) return false;

@@ -3,7 +3,7 @@ import type { Finding } from '../rulebook/finding.ts';
 import { type AcceptanceOutcome, isAcceptable, type Rule } from '../rulebook/rule.ts';
 import { endOfDay } from '../units/calendar.ts';
 import type { Instant } from '../units/frames.ts';
-import { acceptancesOf, ceilingFor, isAbout, isUnread, landing } from './accept.ts';
+import { acceptancesOf, ceilingFor, hasReason, isAbout, isUnread, landing } from './accept.ts';
 import type { Verdicts } from './judge.ts';
 
 interface Known {
@@ -28,7 +28,7 @@ const fateOf = (acceptance: Acceptance, known: Known): AcceptanceOutcome['fate']
   const here = standing.filter((finding) => isAbout(acceptance, finding));
   const onlyNotes = here.length > 0 && here.every(({ level }) => level === 'note');
   if (!isAcceptable(rule) && !onlyNotes) return 'not acceptable';
-  if (acceptance.because === undefined) return 'without reason';
+  if (!hasReason(acceptance)) return 'without reason';
   const land = landing(plan, now);
   if (acceptance.until !== undefined && land.at > endOfDay(acceptance.until.value, land.offsetMinutes)) return 'lapsed';
   if (verdicts === undefined || verdicts.gaps.length > 0) return 'untested';

@@ -8,6 +8,7 @@ import { timeline } from '../../facts/timeline.ts';
 import type { Flight } from '../../plan/model.ts';
 import type { Margin, Review } from '../../review/outcome.ts';
 import { type Level, worseLevel } from '../../rulebook/finding.ts';
+import { metres } from '../../units/frames.ts';
 import { decimalsToTell, sayCount, sayDistance, sayNumber } from '../../units/say.ts';
 import type { Judgement } from '../judgement.ts';
 
@@ -111,7 +112,7 @@ const sayFarthest = (flights: readonly Flight[], tools: FactTools): string => {
   const own = ranges.filter(({ watcher }) => watcher.member.role === 'pilot').map(({ range }) => range);
   const isWhole = pilots.every((each) => 'known' in each && each.known.lacking.length === 0);
   const farthest = {
-    ...(own.length === 0 ? {} : { value: own.reduce((most, range) => (range > most ? range : most)) }),
+    ...(own.length === 0 ? {} : { value: own.reduce((most, range) => metres(Math.max(most, range))) }),
     isWhole,
   };
   return sayTotal('farthest from the pilot', farthest, sayDistance);

@@ -33,8 +33,9 @@ export const offerAcceptance = (finding: Finding, document: OpenDocument, plan: 
   if (finding.at.anchor.document !== document.location || rule.visits === 'acceptance') return [];
   const ceiling = ceilingOf(finding);
   const until = endOfFlight(plan);
+  // A reason is a sentence: without quotes its first comma would make another key.
   const entry = [
-    `{ rule: ${rule.id}, because: \${1}`,
+    `{ rule: ${rule.id}, because: "\${1}"`,
     ...(ceiling === undefined ? [] : [`, up-to: ${ceiling}`]),
     ...(until === undefined ? [] : [`, until: ${until}`]),
     ' }',
