@@ -147,6 +147,15 @@ describe('a client that pulls', () => {
     expect(said).toContain('`leg: { follows: 60 m AGL within 5 m }`');
   });
 
+  test('reads at a reference what lies behind it: the aircraft, the edition of the data, and why it cannot be used', async () => {
+    await begin();
+    const text = planAt('60 m AGL').replace('terrain: N47W121.hgt', 'terrain: gone.tif');
+    await client.open(uri, text);
+    expect(await hoverText(uri, rangeOf(text, 'craft.aircraft'))).toContain('bittern\\-2, multirotor, 1\\.4 kg');
+    expect(await hoverText(uri, rangeOf(text, 'zones.geojson'))).toContain('edition made up, retrieved ');
+    expect(await hoverText(uri, rangeOf(text, 'gone.tif'))).toContain('gone\\.tif does not exist');
+  });
+
   test('reads the page of a rule where an acceptance names it', async () => {
     await begin();
     const accepts =

@@ -7,6 +7,7 @@ import { spanHere } from './diagnostics.ts';
 import { fieldAt } from './hover-field.ts';
 import { tellFinding, tellNamedRule } from './hover-finding.ts';
 import { tellHeight, tellItem } from './hover-item.ts';
+import { referenceAt } from './hover-reference.ts';
 import type { Judgement } from './judgement.ts';
 import { joinParagraphs } from './markdown.ts';
 
@@ -67,6 +68,7 @@ export const hoverAt = (
   const told: readonly Told[] = [
     ...findingsAt(judgement, offset),
     ...(plan === undefined ? [] : ruleAt(plan, offset)),
+    ...referenceAt(judgement, offset),
     ...(item?.told ?? []),
     // What a name is needs no telling where the thing itself has been told.
     ...(item?.named === true ? [] : fieldAt(judgement.document, offset)),
