@@ -7,6 +7,8 @@ export interface ClientTerms {
   readonly refreshes: boolean;
   readonly watches: boolean;
   readonly showsMarkdown: boolean;
+  /** Whether it shows pictures that an address in Markdown holds itself; elsewhere they would be pages of signs. */
+  readonly showsPictures: boolean;
   readonly versionedEdits: boolean;
   /** Whether edits may have blanks to which the cursor goes. */
   readonly takesBlanks: boolean;
@@ -64,6 +66,7 @@ export const readTerms = (params: InitializeParams, environment: readonly string
     refreshes: workspace?.diagnostics?.refreshSupport === true,
     watches: workspace?.didChangeWatchedFiles?.dynamicRegistration === true,
     showsMarkdown: textDocument?.hover?.contentFormat?.includes('markdown') !== false,
+    showsPictures: fieldOf(options, 'pictures') === true,
     versionedEdits: workspace?.workspaceEdit?.documentChanges === true,
     takesBlanks: workspace?.workspaceEdit?.snippetEditSupport === true,
     preparesRename: textDocument?.rename?.prepareSupport === true,

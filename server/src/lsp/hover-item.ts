@@ -9,8 +9,11 @@ import { pathOfLeg } from '../facts/leg-path.ts';
 import { isPattern, patternPoints } from '../facts/pattern.ts';
 import { routePlaceOf } from '../facts/route-order.ts';
 import { takeOffElevation } from '../facts/take-off-elevation.ts';
+import { type Said, sayAfterTakeOff, sayArrival, sayEnergyThere, saySeen } from '../pictures/say-route.ts';
 import type { Flight, Item, Leg, LegTerms } from '../plan/model.ts';
-import { sayMeasure } from '../rulebook/say-measure.ts';
+import type { Margin } from '../review/outcome.ts';
+import { sayLimit, sayMeasure } from '../rulebook/say-measure.ts';
+import { endOf, startOf } from '../text/span.ts';
 import { overGround, overTakeOff } from '../units/frames.ts';
 import { sayDistance, sayPosition } from '../units/say.ts';
 import { tellPattern } from './hover-pattern.ts';
@@ -109,8 +112,44 @@ const entryOf = (item: Item, tools: FactTools): Item => {
   return (points !== undefined && 'known' in points ? points.known[0] : undefined) ?? item;
 };
 
+/** A line with a fact that is said in plain words elsewhere, too. */
+const plainLine = (name: string, said: Said): string =>
+  `${name}: ${typeof said === 'string' ? escapeMarkdown(said) : `not assessed: ${escapeMarkdown(said.missing)}`}`;
+
+/** When the craft comes there, who sees it on the way, what is left and what the ways down take. */
+const tellFlight = (item: Item, flight: Flight, leg: Leg, tools: FactTools): readonly string[] => {
+  const energy = sayEnergyThere(item, tools);
+  return [
+    plainLine('Arrives by the clock', sayArrival(item, tools)),
+    plainLine('After take-off', sayAfterTakeOff(item, flight, tools)),
+    plainLine('Seen on the way', saySeen(leg, tools)),
+    ...('missing' in energy
+      ? [plainLine('Energy', energy)]
+      : [
+          plainLine('Energy left there', energy.left),
+          plainLine('Way home', energy.home),
+          ...(energy.nearest === energy.home ? [] : [plainLine('Nearest landing place', energy.nearest)]),
+        ]),
+  ];
+};
+
+const MARGINS_SHOWN = 3;
+
+const isIn = ({ span }: Item, at: Margin['at']): boolean =>
+  at.anchor.document === span.anchor.document && startOf(at) >= startOf(span) && endOf(at) <= endOf(span);
+
+/** The tightest margins that were found at an item or on the leg to it. */
+const tellMargins = (item: Item, margins: readonly Margin[]): readonly string[] =>
+  margins
+    .filter(({ at }) => isIn(item, at))
+    .slice(0, MARGINS_SHOWN)
+    .map(
+      ({ rule, measured, limit }) =>
+        `Margin: ${escapeMarkdown(`${sayMeasure(measured, limit)}, limit ${sayLimit(limit)}, set by ${limit.setBy}`)} (\`${rule}\`)`,
+    );
+
 /** What is worked out for a route item, in words. */
-export const tellItem = (item: Item, tools: FactTools): string => {
+export const tellItem = (item: Item, tools: FactTools, margins: readonly Margin[] = []): string => {
   const flight = flightOf(item, tools);
   const title = `**${escapeMarkdown(`${item.kind} ${item.id.value}`)}**`;
   if (item.kind === 'unread') return `${title}: could not be read`;
@@ -123,7 +162,8 @@ export const tellItem = (item: Item, tools: FactTools): string => {
     ...tellHeight(item, tools),
     ...tellPattern(item, tools),
     ...(leg === undefined ? [] : tellLeg(leg, tools)),
-    ...(leg === undefined ? [] : [`Speed: ${saySpeed(item)}`]),
+    ...(leg === undefined ? [] : [`Speed: ${saySpeed(item)}`, ...tellFlight(item, flight, leg, tools)]),
+    ...tellMargins(item, margins),
   ].join('  \n');
 };
 

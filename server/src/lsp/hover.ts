@@ -1,12 +1,14 @@
 import type { Range } from 'vscode-languageserver';
 import type { FactTools } from '../facts/fact.ts';
 import type { Item, Plan } from '../plan/model.ts';
+import type { Review } from '../review/outcome.ts';
 import { endOf, type Span, startOf, type Written } from '../text/span.ts';
 import { rangeOf } from './convert.ts';
 import { spanHere } from './diagnostics.ts';
 import { fieldAt } from './hover-field.ts';
 import { tellFinding, tellNamedRule } from './hover-finding.ts';
 import { tellHeight, tellItem } from './hover-item.ts';
+import { pictureFor } from './hover-picture.ts';
 import { referenceAt } from './hover-reference.ts';
 import type { Judgement } from './judgement.ts';
 import { joinParagraphs } from './markdown.ts';
@@ -39,15 +41,22 @@ const ruleAt = (plan: Plan, offset: number): readonly Told[] =>
 const heightsOf = (item: Item): readonly Span[] =>
   [item.altitude, item.climbTo, item.area?.from, item.area?.to].flatMap((height) => height?.span ?? []);
 
+/** What the client can show of a hover beside words. */
+export type Pictures = 'pictures' | 'words only';
+
 const itemAt = (
   plan: Plan,
   offset: number,
   tools: FactTools,
+  review: Review | undefined,
+  pictures: Pictures,
 ): { readonly told: readonly Told[]; readonly named: boolean } | undefined => {
   const item = plan.items.find(({ span }) => covers(span, offset));
   if (item === undefined) return undefined;
   if (covers(item.id.span, offset)) {
-    return { told: [{ span: item.id.span, text: tellItem(item, tools) }], named: true };
+    const picture = review === undefined || pictures === 'words only' ? undefined : pictureFor(item, review, tools);
+    const told = [tellItem(item, tools, review?.margins), ...(picture === undefined ? [] : [picture])];
+    return { told: told.map((text) => ({ span: item.id.span, text })), named: true };
   }
   const height = heightsOf(item).find((span) => covers(span, offset));
   if (height === undefined) return undefined;
@@ -61,10 +70,12 @@ const itemAt = (
 export const hoverAt = (
   judgement: Judgement,
   offset: number,
+  pictures: Pictures = 'words only',
 ): { readonly markdown: string; readonly range: Range } | undefined => {
   const { tools } = judgement;
   const plan = judgement.input?.plan;
-  const item = plan === undefined || tools === undefined ? undefined : itemAt(plan, offset, tools);
+  const item =
+    plan === undefined || tools === undefined ? undefined : itemAt(plan, offset, tools, judgement.review, pictures);
   const told: readonly Told[] = [
     ...findingsAt(judgement, offset),
     ...(plan === undefined ? [] : ruleAt(plan, offset)),

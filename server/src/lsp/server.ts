@@ -222,12 +222,13 @@ export const start = (connection: Connection, machine: Machine): void => {
       const judgement = await current(uri, token);
       if (judgement === undefined) return null;
       const { text, lines } = judgement.document;
-      const hover = hoverAt(judgement, offsetAt(text, lines, position));
+      const { showsMarkdown = true, showsPictures = false } = running?.terms ?? {};
+      const pictures = showsMarkdown && showsPictures ? 'pictures' : 'words only';
+      const hover = hoverAt(judgement, offsetAt(text, lines, position), pictures);
       if (hover === undefined) return null;
-      const contents =
-        running?.terms.showsMarkdown === false
-          ? { kind: MarkupKind.PlainText, value: plainOf(hover.markdown) }
-          : { kind: MarkupKind.Markdown, value: hover.markdown };
+      const contents = !showsMarkdown
+        ? { kind: MarkupKind.PlainText, value: plainOf(hover.markdown) }
+        : { kind: MarkupKind.Markdown, value: hover.markdown };
       return { contents, range: hover.range };
     }),
   );

@@ -41,11 +41,11 @@ const ground = (
     ring.some(({ x, y }) => x >= 0 && y >= 0 && x <= frame.width && y <= frame.height),
   );
   if (inside.length === 0 && !onMap) return undefined;
-  const where = inside.length === 0 ? centre(rings[0] ?? []) : (inside[Math.floor(inside.length / 2)] ?? centre([]));
-  const text = `${shortly(name)}: ${said}${inside.length === ALL_SPOTS ? ' (all of this map)' : ''}`;
+  const isAll = inside.length === ALL_SPOTS && !onMap;
+  const text = `${shortly(name)}: ${said}${isAll ? ' (all of this map)' : ''}`;
   return {
-    drawn: markup`<path d="${rings.map((ring) => pathOf(ring, 'Z')).join('')}" fill="url(#${id}-${hatch})" fill-rule="evenodd" stroke="currentColor" stroke-width="1.3" stroke-dasharray="${stroke}"/>`,
-    name: labels.beside(where, text, 10.5),
+    drawn: markup`<path d="${rings.map((ring) => pathOf(ring, 'Z')).join('')}" fill="${isAll ? 'none' : `url(#${id}-${hatch})`}" fill-rule="evenodd" stroke="currentColor" stroke-width="1.3" stroke-dasharray="${stroke}"/>`,
+    name: inside.length === 0 ? labels.beside(centre(rings[0] ?? []), text, 10.5) : labels.over(inside, text, 10.5),
   };
 };
 
@@ -59,7 +59,7 @@ const HATCHES: Readonly<Record<string, readonly [number, string]>> = {
 const hatches = (id: string): Markup =>
   markup`${Object.entries(HATCHES).map(
     ([name, [size, path]]) =>
-      markup`<pattern id="${id}-${name}" width="${size}" height="${size}" patternUnits="userSpaceOnUse"><path d="${path}" stroke="currentColor" stroke-width="${name === 'people' ? 1.4 : 0.6}" stroke-opacity="0.55"/></pattern>`,
+      markup`<pattern id="${id}-${name}" width="${size}" height="${size}" patternUnits="userSpaceOnUse"><path d="${path}" stroke="currentColor" stroke-width="${name === 'people' ? 1.4 : 0.6}" stroke-opacity="0.4"/></pattern>`,
   )}`;
 
 /** A line for each leg with an arrow at its middle. */
@@ -127,16 +127,20 @@ const items = (scene: MapScene, canvas: Canvas, terms: MapTerms): Markup => {
   })}`;
 };
 
+/** Below the map, for scale and north. */
+const STRIP = 44;
+
 /** Scale in both units and the arrow to true north. */
 const scaleAndNorth = ({ scale, width, height }: MapFrame): Markup => {
+  const low = height + STRIP;
   const bar = (metres: number, said: string, y: number): Markup => {
     const long = metres * scale;
-    return markup`<path d="M16 ${y - 4}v8m0 -4h${long}m0 -4v8" fill="none" stroke="currentColor" stroke-width="1.6"/><text x="${22 + long}" y="${y + 4}" font-size="11" class="halo" stroke="#fff" stroke-width="3" paint-order="stroke">${said}</text>`;
+    return markup`<path d="M16 ${y - 4}v8m0 -4h${long}m0 -4v8" fill="none" stroke="currentColor" stroke-width="1.6"/><text x="${22 + long}" y="${y + 4}" font-size="11">${said}</text>`;
   };
   const most = (width * 0.3) / scale;
   const long = roundStep(most, 1) > most ? roundStep(most / 2.5, 1) : roundStep(most, 1);
   const feet = roundStep(most / 2.5 / LENGTH_UNITS.ft, 1);
-  return markup`${bar(long, long >= 1000 ? `${sayNumber(long / 1000)} km` : `${sayNumber(long)} m`, height - 32)}${bar(feet * LENGTH_UNITS.ft, `${sayNumber(feet)} ft`, height - 15)}<g transform="translate(${width - 26} 40)"><path d="M0 -26L7 6L0 0L-7 6Z" class="paper" fill="#fff" stroke="currentColor" stroke-width="1.4"/><text y="20" text-anchor="middle" font-size="11" class="halo" stroke="#fff" stroke-width="3" paint-order="stroke">true north</text></g>`;
+  return markup`${bar(long, long >= 1000 ? `${sayNumber(long / 1000)} km` : `${sayNumber(long)} m`, low - 30)}${bar(feet * LENGTH_UNITS.ft, `${sayNumber(feet)} ft`, low - 12)}<g transform="translate(${width - 20} ${low - 12})"><path d="M0 -26L7 6L0 0L-7 6Z" class="paper" fill="#fff" stroke="currentColor" stroke-width="1.4"/><text x="-14" y="-4" text-anchor="end" font-size="11">true north</text></g>`;
 };
 
 /** More signs than these would hide the flight; the table has all. */
@@ -166,8 +170,6 @@ export const flightMap = (scene: MapScene, found: readonly Breach[], terms: MapT
   const frame = frameAround(shown, terms.width, terms.height);
   const { width, height } = frame;
   const labels = new Labels({ x: 4, y: 4, width: width - 8, height: height - 8 });
-  labels.take({ x: 0, y: height - 46, width: width * 0.3 + 90, height: 46 });
-  labels.take({ x: width - 62, y: 8, width: 62, height: 60 });
   const canvas: Canvas = { frame, labels, id };
   const lines = legs(scene, canvas);
   const signs = items(scene, canvas, terms);
@@ -196,5 +198,5 @@ export const flightMap = (scene: MapScene, found: readonly Breach[], terms: MapT
     const mast = markup`<path d="${shape.map((ring) => pathOf(ring, 'Z')).join('')}" fill="url(#${id}-obstacle)" stroke="currentColor"/><path d="M${x} ${y - 9}l4.5 9h-9z" fill="currentColor" stroke="none"/>`;
     return [named({ x, y }, mast, `${shortly(one.name)}, ${one.said}`, canvas)];
   });
-  return markup`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height}" width="${width}" height="${height}" role="img" aria-labelledby="${id}-title ${id}-words" font-family="sans-serif" font-size="12" fill="currentColor"><title id="${id}-title">${title}</title><desc id="${id}-words">${words}</desc><defs>${hatches(id)}</defs>${[...zones, ...people, ...hand].map(({ drawn }) => drawn)}${sight(scene, canvas)}${waysHome(scene, canvas)}${[...zones, ...people, ...hand].map(({ name }) => name)}${obstacles}<g fill="none" stroke="currentColor" stroke-width="2.2">${lines}</g>${watchers}${signs}${noReturn}${marked}${scaleAndNorth(frame)}<rect x="0.5" y="0.5" width="${width - 1}" height="${height - 1}" fill="none" stroke="currentColor"/></svg>`;
+  return markup`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height + STRIP}" width="${width}" height="${height + STRIP}" role="img" aria-labelledby="${id}-title ${id}-words" font-family="sans-serif" font-size="12" fill="currentColor"><title id="${id}-title">${title}</title><desc id="${id}-words">${words}</desc><defs>${hatches(id)}<clipPath id="${id}-edge"><rect width="${width}" height="${height}"/></clipPath></defs><g clip-path="url(#${id}-edge)">${[...zones, ...people, ...hand].map(({ drawn }) => drawn)}${sight(scene, canvas)}${waysHome(scene, canvas)}</g>${[...zones, ...people, ...hand].map(({ name }) => name)}${obstacles}<g fill="none" stroke="currentColor" stroke-width="2.2">${lines}</g>${watchers}${signs}${noReturn}${marked}${scaleAndNorth(frame)}<rect x="0.5" y="0.5" width="${width - 1}" height="${height - 1}" fill="none" stroke="currentColor"/></svg>`;
 };

@@ -45,6 +45,13 @@ export const pictureOfLeg = (leg: Leg, breaches: readonly Breach[], tools: FactT
 
 const WIDTH = 760;
 
+/** On a narrow screen a picture keeps a size at which it can be read, and scrolls, also by keyboard. */
+const scrolling = (name: string, picture: Markup): Markup =>
+  markup`<div class="wide" role="region" aria-label="${name}" tabindex="0">${picture}</div>`;
+
+/** So many things near the flight are listed below its map; the rest is counted. */
+const MOST_LISTED = 20;
+
 /** The height over the whole of a flight, and what of it could not be drawn. */
 export const pictureOfFlight = (flight: Flight, breaches: readonly Breach[], tools: FactTools): Markup => {
   const line = lineOfFlight(flight, 240, tools);
@@ -59,7 +66,7 @@ export const pictureOfFlight = (flight: Flight, breaches: readonly Breach[], too
     height: 320,
     numberOf: ({ item }) => numberOf(item),
   });
-  return markup`<figure>${drawn}<figcaption>Height along ${name}: the hatched ground, the flight as a thick line, the limit dashed; a striped stretch is beyond a limit. ${
+  return markup`<figure>${scrolling(`Height along ${name}`, drawn)}<figcaption>Height along ${name}: the hatched ground, the flight as a thick line, the limit dashed; a striped stretch is beyond a limit. ${
     line.limit?.limit.from === 'nearest ground'
       ? 'The law measures to the nearest ground in any direction, so beside a slope the aircraft may be farther above the dashed line than the limit.'
       : undefined
@@ -71,10 +78,7 @@ export const pictureOfPlan = (breaches: readonly Breach[], tools: FactTools): Ma
   const scene = mapScene(tools);
   const numberOf = numbersOf(tools);
   const shapes = [...scene.zones, ...scene.people, ...scene.obstacles];
-  const words = [
-    `${scene.items.length} items and ${scene.legs.length} legs.`,
-    ...(shapes.length === 0 ? [] : [`Near: ${shapes.map(({ name, said }) => `${name} (${said})`).join('; ')}.`]),
-  ].join(' ');
+  const words = `${scene.items.length} items and ${scene.legs.length} legs; the text below names what is near.`;
   const map = flightMap(scene, breaches, {
     id: 'map',
     title: 'Map of the flight',
@@ -87,6 +91,14 @@ export const pictureOfPlan = (breaches: readonly Breach[], tools: FactTools): Ma
   const { zones, people, sight, wayHomeSaid, noReturn, lacking } = scene;
   const key = [
     'thick line with arrows: the flight; triangle up: take-off; triangle down: landing; ring: point; cross: crew',
+    ...(shapes.length === 0
+      ? []
+      : [
+          `near: ${shapes
+            .slice(0, MOST_LISTED)
+            .map(({ name, said }) => `${name} (${said})`)
+            .join('; ')}${shapes.length > MOST_LISTED ? `; and ${shapes.length - MOST_LISTED} more` : ''}`,
+        ]),
     ...(zones.length > 0 ? ['slanted lines in a dashed edge: zone'] : []),
     ...(people.length > 0 ? ['dots in a dotted edge: people'] : []),
     ...(sight === undefined ? [] : [`dash and dot: ${sight.said}, around each of the crew`]),
@@ -95,5 +107,5 @@ export const pictureOfPlan = (breaches: readonly Breach[], tools: FactTools): Ma
     'square with a cross: stop; triangle with a stroke: caution; disc: note',
     ...lacking.map((reason) => `not drawn: ${reason}`),
   ];
-  return markup`<figure>${map}<figcaption>Map, north up.${bullets(key)}</figcaption></figure>\n`;
+  return markup`<figure>${scrolling('Map', map)}<figcaption>Map, north up.${bullets(key)}</figcaption></figure>\n`;
 };

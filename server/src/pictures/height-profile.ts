@@ -1,7 +1,7 @@
 import { sayMetresAndFeet, sayNumber } from '../units/say.ts';
 import { type LineMark, sayBreach, sign } from './breaches.ts';
 import type { FlightLine, LinePoint } from './flight-line.ts';
-import { Labels, widthOf } from './labels.ts';
+import { ABOVE, Labels, widthOf } from './labels.ts';
 import { type Markup, markup, shortly } from './markup.ts';
 
 /** How a profile is drawn. `id` tells the pictures of a page apart. */
@@ -196,9 +196,28 @@ const breaches = (line: FlightLine, marks: readonly LineMark[], frame: Frame, la
   )}`;
 };
 
-const lastOf = (lines: readonly (readonly LinePoint[])[]): LinePoint | undefined => {
+/** No label lies on a line. */
+const keepFree = (points: readonly LinePoint[], { x, y }: Frame, labels: Labels): void => {
+  points.forEach((to, i) => {
+    const from = points[i - 1] ?? to;
+    const [dx, dy] = [x(to.along) - x(from.along), y(to.altitude) - y(from.altitude)];
+    const steps = Math.ceil(Math.hypot(dx, dy) / 8);
+    for (let step = 0; step < steps; step++) {
+      const [left, top] = [x(from.along) + (dx * step) / steps, y(from.altitude) + (dy * step) / steps];
+      labels.take({ x: left, y: top - 1.5, width: 8, height: 3 });
+    }
+  });
+};
+
+const middleOf = (lines: readonly (readonly LinePoint[])[]): LinePoint | undefined => {
   const points = lines.flat();
-  return points[Math.floor(points.length / 2)];
+  const [first, last] = [points[0], points[points.length - 1]];
+  if (first === undefined || last === undefined) return undefined;
+  const half = (first.along + last.along) / 2;
+  const after = points.findIndex(({ along }) => along >= half);
+  const [from, to] = [points[after - 1] ?? first, points[after] ?? last];
+  const share = to.along > from.along ? (half - from.along) / (to.along - from.along) : 0;
+  return { along: half, altitude: from.altitude + (to.altitude - from.altitude) * share };
 };
 
 /**
@@ -210,13 +229,14 @@ export const heightProfile = (line: FlightLine, marks: readonly LineMark[], term
   const frame = frameOf(line, terms, marks);
   const labels = new Labels({ x: frame.left, y: 18, width: frame.right - frame.left, height: frame.bottom - 18 });
   const steep = (frame.y(0) - frame.y(1)) / Math.max(1e-9, frame.x(1) - frame.x(0));
+  for (const points of [...line.craft, ...(line.limit?.lines ?? [])]) keepFree(points, frame, labels);
   const marked = breaches(line, marks, frame, labels);
   const name = (point: LinePoint | undefined, text: string): Markup | undefined =>
-    point && labels.beside({ x: frame.x(point.along), y: frame.y(point.altitude) }, text, 11);
+    point && labels.beside({ x: frame.x(point.along), y: frame.y(point.altitude) }, text, 11, 'normal', ABOVE);
   const { limit } = line;
   return markup`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height}" width="${width}" height="${height}" role="img" aria-labelledby="${id}-title ${id}-words" font-family="sans-serif" font-size="12" fill="currentColor"><title id="${id}-title">${title}</title><desc id="${id}-words">${words}</desc><defs><pattern id="${id}-ground" width="6" height="6" patternUnits="userSpaceOnUse"><path d="M0 6L6 0" stroke="currentColor" stroke-width="0.7" stroke-opacity="0.6"/></pattern><pattern id="${id}-hand" width="4" height="4" patternUnits="userSpaceOnUse"><path d="M0 2H4" stroke="currentColor" stroke-width="0.8"/></pattern></defs>${axes(line, frame)}${ground(line, frame, id)}${holes(line, frame)}<g fill="none" stroke="currentColor" stroke-dasharray="7 4" stroke-width="1.2">${limit?.lines.map((points) => markup`<path d="${path(points, frame)}"/>`)}</g>${uprights(line, frame, id)}<g fill="none" stroke="currentColor" stroke-width="2.6" stroke-linejoin="round">${line.craft.map((points) => markup`<path d="${path(points, frame)}"/>`)}</g>${places(line, terms, frame)}${marked}${
-    limit && name(lastOf(limit.lines), `limit ${sayMetresAndFeet(limit.limit.value)} above the ground`)
-  }${name(lastOf(line.craft), 'flight')}${name(lastOf(line.ground), 'ground')}<text x="${width / 2}" y="14" text-anchor="middle" font-size="11">${
+    limit && name(middleOf(limit.lines), `limit ${sayMetresAndFeet(limit.limit.value)} above the ground`)
+  }${name(middleOf(line.craft), 'flight')}${name(middleOf(line.ground), 'ground')}<text x="${width / 2}" y="14" text-anchor="middle" font-size="11">${
     Number.isFinite(steep) && line.length > 0
       ? `heights drawn ${sayNumber(steep, steep < 10 ? 1 : 0)} times as steep as they are`
       : ''

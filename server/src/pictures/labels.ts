@@ -8,6 +8,11 @@ export interface Area {
   readonly height: number;
 }
 
+interface Place {
+  readonly x: number;
+  readonly y: number;
+}
+
 const meet = (one: Area, other: Area): boolean =>
   one.x < other.x + other.width &&
   other.x < one.x + one.width &&
@@ -28,7 +33,16 @@ const AROUND = [
   [1, 1],
   [-1, 1],
 ] as const;
+type Ways = readonly (readonly [number, number])[];
+/** For the name of a line: above it, else below. */
+export const ABOVE: Ways = [
+  [0, -1],
+  [0, 1],
+];
 const REACHES = [8, 20, 34, 52] as const;
+
+const label = (x: number, y: number, text: string, size: number, weight: string): Markup =>
+  markup`<text x="${x}" y="${y}" font-size="${size}" font-weight="${weight}" class="halo" stroke="#fff" stroke-width="3" paint-order="stroke">${text}</text>`;
 
 /** Puts labels where none is yet. What finds no room is left out of the picture; the tables have it. */
 export class Labels {
@@ -51,11 +65,11 @@ export class Labels {
   }
 
   /** A label beside a place, with a thin line to it where it had to go farther away; nothing where there is no room. */
-  beside(at: { readonly x: number; readonly y: number }, text: string, size: number, weight = 'normal'): Markup {
+  beside(at: Place, text: string, size: number, weight = 'normal', ways: Ways = AROUND): Markup {
     const width = widthOf(text, size);
     const height = size * 1.15;
     for (const reach of REACHES) {
-      for (const [right, down] of AROUND) {
+      for (const [right, down] of ways) {
         const x = at.x + right * reach + (right > 0 ? 0 : right < 0 ? -width : -width / 2);
         const y = at.y + down * reach + (down > 0 ? 0 : down < 0 ? -height : -height / 2);
         const area = { x, y, width, height };
@@ -65,7 +79,7 @@ export class Labels {
           reach < 20
             ? undefined
             : markup`<line x1="${at.x}" y1="${at.y}" x2="${right < 0 ? x + width : right > 0 ? x : x + width / 2}" y2="${y + height / 2}" stroke="currentColor" stroke-width="0.6"/>`;
-        return markup`${line}<text x="${x}" y="${y + size * 0.9}" font-size="${size}" font-weight="${weight}" class="halo" stroke="#fff" stroke-width="3" paint-order="stroke" fill="currentColor">${text}</text>`;
+        return markup`${line}${label(x, y + size * 0.9, text, size, weight)}`;
       }
     }
     return markup``;
@@ -79,6 +93,19 @@ export class Labels {
       if (this.#taken.some((taken) => meet(taken, area))) continue;
       this.take(area);
       return markup`<text x="${middle}" y="${y + size * 0.9}" text-anchor="middle" font-size="${size}">${text}</text>`;
+    }
+    return markup``;
+  }
+
+  /** A label around the first of some spots where there is room for it, without a line to it. */
+  over(spots: readonly Place[], text: string, size: number): Markup {
+    const width = widthOf(text, size);
+    const height = size * 1.15;
+    for (const spot of spots) {
+      const area = { x: spot.x - width / 2, y: spot.y - height / 2, width, height };
+      if (!this.#isFree(area)) continue;
+      this.take(area);
+      return label(area.x, area.y + size * 0.9, text, size, 'normal');
     }
     return markup``;
   }

@@ -64,9 +64,19 @@ const BY = {
   house: 'set by the house',
 };
 
-/** `restricted, surface to 120 m above ground` */
+const KINDS: Readonly<Record<Zone['kind'], string>> = {
+  controlled: 'controlled',
+  prohibited: 'prohibited area',
+  restricted: 'restricted area',
+  danger: 'danger area',
+  geographical: 'geographical zone',
+  house: 'zone of the house',
+  cell: 'cell of a grid',
+};
+
+/** `restricted area, surface to 120 m above ground` */
 const sayZone = ({ kind, airspaceClass, floor, ceiling }: Zone): string =>
-  `${airspaceClass === undefined ? kind : `class ${airspaceClass}`}, ${sayEdge(floor)} to ${sayEdge(ceiling)}`;
+  `${airspaceClass === undefined ? KINDS[kind] : `class ${airspaceClass}`}, ${sayEdge(floor)} to ${sayEdge(ceiling)}`;
 
 export const mapScene = (tools: FactTools): MapScene => {
   const { plan, world } = tools;

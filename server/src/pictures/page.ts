@@ -12,12 +12,12 @@ p{margin:.4rem 0}ul,ol{margin:.4rem 0;padding-left:1.4rem}
 dl{display:grid;grid-template-columns:repeat(auto-fit,minmax(17rem,1fr));gap:.4rem 1.2rem;margin:.5rem 0}
 dt{font-weight:600}dd{margin:0}
 table{border-collapse:collapse;width:100%;font-size:.85rem}
-caption{text-align:left;font-weight:600;padding:.3rem 0}
+caption{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
 th,td{border:1px solid var(--line);padding:.25rem .4rem;text-align:left;vertical-align:top;font-weight:normal;overflow-wrap:anywhere}
 thead th{font-weight:600;border-bottom:2px solid var(--ink)}
-td{min-width:5rem}
+th,td{min-width:5.4em}
 .wide{overflow-x:auto;margin:.5rem 0}.wide:focus-visible{outline:2px solid var(--ink)}
-figure{margin:.8rem 0}figure svg{display:block;width:100%;height:auto;max-width:52rem}
+figure{margin:.8rem 0}figure svg{display:block;width:100%;height:auto}@media screen{figure svg{min-width:34rem}}
 figcaption{font-size:.8rem}figcaption ul{columns:2 18rem;margin:.2rem 0}
 code{font-family:ui-monospace,monospace;font-size:.92em}
 .fine{font-size:.8rem}.standing{font-weight:600;border:2px solid;padding:.4rem .6rem;margin:.6rem 0}
@@ -27,7 +27,7 @@ nav a{color:inherit;margin-right:.8rem}
 
 const PRINT = `
 @page{margin:13mm}
-@media print{body{padding:0;max-width:none;font-size:9.5pt}nav{display:none}h2{break-after:avoid}tr,figure,dl>div{break-inside:avoid}thead{display:table-header-group}.wide{overflow:visible}table{font-size:8pt}td{min-width:0}figure svg{max-width:100%;max-height:120mm}}
+@media print{body{padding:0;max-width:none;font-size:9.5pt}nav{display:none}h2{break-after:avoid}tr,figure,dl>div{break-inside:avoid}thead{display:table-header-group}.wide{overflow:visible}table{font-size:8pt}section:has(#matrix){break-before:page}section:has(#matrix) table{font-size:7pt}th,td{min-width:4.6em}figure svg{max-width:100%;max-height:120mm}}
 `;
 
 export interface PageTerms {

@@ -170,7 +170,7 @@ export const matrixTable = ({ matrix }: Review): Markup =>
     'Every rule, its state and what that rests on',
     ['Rule', 'State', 'Because'],
     matrix.map(({ rule, state, because }) => [
-      lines(markup`<code>${rule}</code>`, titleOf(rule)),
+      markup`<code>${rule}</code>: ${titleOf(rule)}`,
       state.replaceAll('-', ' '),
       because,
     ]),
