@@ -1,8 +1,10 @@
 import { mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { Ajv2020 } from 'ajv/dist/2020.js';
 import { beforeEach, describe, expect, test } from 'vitest';
 import type { JsonReport } from '../../server/src/cli/formats/json.ts';
 import { call } from '../support/command-line.ts';
+import { readProject } from '../support/project.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
 
 /** Enough of a plan to have a stop, cautions and gaps. */
@@ -163,6 +165,18 @@ describe('a baseline', () => {
     const { code, out, err } = await check('--baseline', file);
     expect({ code, out }).toEqual({ code: 2, out: '' });
     expect(err).toContain(said);
+  });
+
+  test('is told to machines as the schema of the report says', async () => {
+    put('a.mission.yaml', plan(OVER));
+    await writeBaseline();
+    put('a.mission.yaml', plan(OVER).replace('130 m AGL', '60 m AGL'));
+    const report = await json('--baseline', file);
+    expect(report.baseline?.stale.length).toBeGreaterThan(0);
+    const schema = JSON.parse(readProject('schemas/report.schema.json')) as object;
+    const validate = new Ajv2020({ strict: true, allErrors: true, formats: { 'date-time': true } }).compile(schema);
+    validate(report);
+    expect(validate.errors ?? []).toEqual([]);
   });
 
   test('is told in SARIF as what was there before', async () => {
