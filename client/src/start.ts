@@ -11,6 +11,7 @@ import {
 import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
 import { pastePositions } from './paste.ts';
 import { showStanding } from './standing.ts';
+import { showFlights } from './view.ts';
 
 /** Any scheme: a plan may lie on a disk, in a virtual file system, or nowhere yet. */
 const documentSelector = ['waywarden-mission', 'waywarden-aircraft', 'waywarden-settings', 'waywarden-mapping'].map(
@@ -43,6 +44,7 @@ export const clientOptions: LanguageClientOptions = {
     files: true,
     commands: true,
     status: true,
+    pictures: true,
     allPlans: allPlans(),
     suspects: takeSuspects(),
     ...grants(),
@@ -90,13 +92,18 @@ export const startClient = async (
   const tell = (): void => {
     void client.sendNotification('waywarden/grantsChanged', grants());
   };
+  const flights = showFlights(client);
   const own: Disposable[] = [
     commands.registerCommand('waywarden.openSample', (name: unknown) => openSample(context, name)),
+    ...flights.own,
     pastePositions(client, [{ language: 'waywarden-mission' }]),
     ...showStanding(client, [{ language: 'waywarden-mission' }]),
     client.onNotification('waywarden/judging', ({ uri, ended }: { readonly uri: string; readonly ended: boolean }) => {
-      if (ended) judging.delete(uri);
-      else judging.add(uri);
+      if (!ended) judging.add(uri);
+      else {
+        judging.delete(uri);
+        flights.judged(uri);
+      }
     }),
     client.onRequest('waywarden/readFile', async ({ uri }: FileRequest) =>
       pack(await workspace.fs.readFile(Uri.parse(uri))),

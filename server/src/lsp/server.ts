@@ -25,6 +25,7 @@ import { requestFiles } from './request-files.ts';
 import { pageOfRule, RULE_SCHEME } from './rule-page.ts';
 import { glanceCapabilities, refreshGlance, STATUS, serveGlance, statusOf, watchSettings } from './serve-glance.ts';
 import { navigationCapabilities, serveNavigation } from './serve-navigation.ts';
+import { serveView } from './serve-view.ts';
 import { serveWriting, writingCapabilities } from './serve-writing.ts';
 import { Session } from './session.ts';
 import { symbolsOf } from './symbols.ts';
@@ -270,6 +271,7 @@ export const start = (connection: Connection, machine: Machine): void => {
   serveWriting(desk);
   serveNavigation(desk);
   serveGlance(desk);
+  serveView(desk);
 
   connection.listen();
 };

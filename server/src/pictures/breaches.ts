@@ -60,27 +60,36 @@ const isOnLeg = ({ leg, length }: LineLeg, { at, alongM = Number.NaN }: FindingP
 const isAt = (one: LonLat, other: LonLat): boolean =>
   Math.abs(one.lat - other.lat) < NEAR && distance(one, other) < SAME;
 
+/** Of thousands the first ones, which are the worst, are looked for: a picture shows fewer. */
+const MOST_LOOKED_FOR = 100;
+
 /** Where findings lie on a line. What lies on none of its legs and at none of its places is not on it. */
 export const marksOn = (line: FlightLine, breaches: readonly Breach[], tools: FactTools): readonly LineMark[] =>
-  breaches.filter(isPlaced).flatMap((breach): readonly LineMark[] => {
-    const { place, intervals, subject } = breach.finding;
-    const { altitudeAmslM: altitude } = place;
-    const height = altitude === undefined ? {} : { altitude };
-    const named = line.legs.filter(
-      ({ leg }) => subject === `leg ${leg.from.id.value} to ${leg.to.id.value}` && place.alongM !== undefined,
-    );
-    const on = [...named, ...line.legs].find((each) => isOnLeg(each, place, tools));
-    if (on !== undefined) {
-      const along = on.from + (place.alongM ?? 0);
-      const ends = (intervals ?? []).flatMap(({ fromAlongM, toAlongM }) => [on.from + fromAlongM, on.from + toAlongM]);
-      return [{ breach, along, from: Math.min(along, ...ends), to: Math.max(along, ...ends), ...height }];
-    }
-    const there = line.places.find(({ item }) => {
-      const at = orLacking(() => tools.ask(itemPlace, item));
-      return 'known' in at && isAt(at.known, place.at);
+  breaches
+    .filter(isPlaced)
+    .slice(0, MOST_LOOKED_FOR)
+    .flatMap((breach): readonly LineMark[] => {
+      const { place, intervals, subject } = breach.finding;
+      const { altitudeAmslM: altitude } = place;
+      const height = altitude === undefined ? {} : { altitude };
+      const named = line.legs.filter(
+        ({ leg }) => subject === `leg ${leg.from.id.value} to ${leg.to.id.value}` && place.alongM !== undefined,
+      );
+      const on = [...named, ...line.legs].find((each) => isOnLeg(each, place, tools));
+      if (on !== undefined) {
+        const along = on.from + (place.alongM ?? 0);
+        const ends = (intervals ?? []).flatMap(({ fromAlongM, toAlongM }) => [
+          on.from + fromAlongM,
+          on.from + toAlongM,
+        ]);
+        return [{ breach, along, from: Math.min(along, ...ends), to: Math.max(along, ...ends), ...height }];
+      }
+      const there = line.places.find(({ item }) => {
+        const at = orLacking(() => tools.ask(itemPlace, item));
+        return 'known' in at && isAt(at.known, place.at);
+      });
+      return there === undefined ? [] : [{ breach, along: there.along, from: there.along, to: there.along, ...height }];
     });
-    return there === undefined ? [] : [{ breach, along: there.along, from: there.along, to: there.along, ...height }];
-  });
 
 const SHAPES: Readonly<Record<Finding['level'], (x: number, y: number) => Markup>> = {
   stop: (x, y) =>
@@ -92,4 +101,4 @@ const SHAPES: Readonly<Record<Finding['level'], (x: number, y: number) => Markup
 
 /** A finding's sign: a square with a cross for a stop, a triangle for a caution, a ring for a note. The word stands beside it. */
 export const sign = ({ finding, state }: Breach, x: number, y: number): Markup =>
-  markup`<g class="breach" fill="${state === 'found' ? '#a3000b' : '#555'}" stroke="#fff" stroke-width="1" paint-order="stroke">${SHAPES[finding.level](x, y)}</g>`;
+  markup`<g class="breach${state === 'found' ? '' : ' settled'}" fill="${state === 'found' ? '#a3000b' : '#555'}" stroke="#fff" stroke-width="1" paint-order="stroke">${SHAPES[finding.level](x, y)}</g>`;

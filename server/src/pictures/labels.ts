@@ -44,6 +44,8 @@ const REACHES = [8, 20, 34, 52] as const;
 const label = (x: number, y: number, text: string, size: number, weight: string): Markup =>
   markup`<text x="${x}" y="${y}" font-size="${size}" font-weight="${weight}" class="halo" stroke="#fff" stroke-width="3" paint-order="stroke">${text}</text>`;
 
+const MOST_TAKEN = 3000;
+
 /** Puts labels where none is yet. What finds no room is left out of the picture; the tables have it. */
 export class Labels {
   readonly #frame: Area;
@@ -55,10 +57,12 @@ export class Labels {
 
   /** Keeps a rectangle free of labels. */
   take(area: Area): void {
-    this.#taken.push(area);
+    if (this.#taken.length < MOST_TAKEN) this.#taken.push(area);
   }
 
   #isFree(area: Area): boolean {
+    // A picture so full has no room that is worth looking for.
+    if (this.#taken.length >= MOST_TAKEN) return false;
     const { x, y, width, height } = this.#frame;
     const inside = area.x >= x && area.y >= y && area.x + area.width <= x + width && area.y + area.height <= y + height;
     return inside && !this.#taken.some((taken) => meet(taken, area));
@@ -89,6 +93,7 @@ export class Labels {
   row(middle: number, text: string, size: number, tops: readonly number[]): Markup {
     const width = widthOf(text, size) + 6;
     for (const y of tops) {
+      if (this.#taken.length >= MOST_TAKEN) break;
       const area = { x: middle - width / 2, y, width, height: size };
       if (this.#taken.some((taken) => meet(taken, area))) continue;
       this.take(area);

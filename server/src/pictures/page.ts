@@ -22,6 +22,7 @@ figcaption{font-size:.8rem}figcaption ul{columns:2 18rem;margin:.2rem 0}
 code{font-family:ui-monospace,monospace;font-size:.92em}
 .fine{font-size:.8rem}.standing{font-weight:600;border:2px solid;padding:.4rem .6rem;margin:.6rem 0}
 svg .halo{stroke:var(--paper)}svg .paper{fill:var(--paper)}svg .breach-line{stroke:var(--breach)}
+svg .breach{fill:var(--breach);stroke:var(--paper)}svg .settled{fill:var(--line)}svg .breach [stroke]{stroke:var(--paper)}svg .breach [fill]{fill:var(--paper)}
 nav a{color:inherit;margin-right:.8rem}
 `;
 
@@ -35,10 +36,10 @@ export interface PageTerms {
   /** The four colours, and what else is special. */
   readonly style: string;
   /** A policy for what the page may load, and the number by which it knows its own style. */
-  readonly policy?: { readonly content: string; readonly nonce: string };
+  readonly policy?: { readonly content: string; readonly nonce: string; readonly script: string };
 }
 
-/** A whole page without script. */
+/** A whole page. It runs no script but the one of its policy. */
 export const page = ({ title, style, policy }: PageTerms, ...content: readonly Part[]): Markup =>
   markup`<!DOCTYPE html>
 <html lang="en"><head><meta charset="utf-8"/>${
@@ -47,5 +48,5 @@ export const page = ({ title, style, policy }: PageTerms, ...content: readonly P
     policy && markup` nonce="${policy.nonce}"`
   }>${asIs(`${style}${BASE}${PRINT}`)}</style></head>
 <body>
-${content}</body></html>
+${content}${policy && markup`<script nonce="${policy.nonce}">${asIs(policy.script)}</script>\n`}</body></html>
 `;

@@ -115,15 +115,18 @@ const totals = (flight: Flight, open: Unsaid, tools: FactTools): Markup =>
     ],
   ]);
 
+/** More rows than these are no table for a person. */
+const MOST_ROWS = 500;
+
 /** All items of a flight with what a crew reads off on the way: heights, leg, clearance, time, energy, where to break off. */
 export const routeTable = (flight: Flight, name: string, tools: FactTools): Markup => {
   const open = new Unsaid();
   const numberOf = numbersOf(tools);
-  const rows = flight.items
-    .filter(({ kind }) => kind !== 'unread')
-    .map((item) => row(item, flight, numberOf(item), open, tools));
+  const shown = flight.items.filter(({ kind }) => kind !== 'unread');
+  const left = shown.length - MOST_ROWS;
+  const rows = shown.slice(0, MOST_ROWS).map((item) => row(item, flight, numberOf(item), open, tools));
   const unread = flight.items.filter(({ kind }) => kind === 'unread').length;
   return markup`${totals(flight, open, tools)}${table(`Route of ${name}`, HEADS, rows)}${
-    unread === 0 ? undefined : markup`<p>${String(unread)} of its items could not be read.</p>`
-  }${open.reasons}`;
+    left > 0 ? markup`<p>${String(left)} more items of this flight are not shown here.</p>` : undefined
+  }${unread === 0 ? undefined : markup`<p>${String(unread)} of its items could not be read.</p>`}${open.reasons}`;
 };
