@@ -101,7 +101,7 @@ export default defineRule({
   needs: ['airspace', 'terrain'],
   waivable: ['14 CFR 107.41'],
   example: {
-    faulty: 'title: Under the shelf\n',
+    faulty: 'lost-link: { after: 5 s, climb-to: 80 m above take-off, then: fly back and land }\n',
     sound: 'lost-link: { after: 5 s, climb-to: 65 m above take-off, then: fly back and land }\n',
     world:
       'zones: [{ id: ctr-lakes, name: Lakes tower, kind: controlled, class: D, floor: 470 m AMSL, ceiling: 900 m AMSL, circle: { at: [-120.499, 47.5], radius: 500 m } }]\n',

@@ -71,9 +71,9 @@ export default defineRule({
   needs: ['obstacles', 'terrain'],
   example: {
     faulty:
-      'obstacles: { listed: [{ name: mast, at: { lat: 47.5003, lon: -120.4992 }, top: 90 m AGL }] }\nroute:\n  - take-off: home\n  - point: far\n    at: 47.5007, -120.4984\n    altitude: 60 m AGL\n  - point: south\n    at: 47.4998, -120.4984\n    altitude: 60 m AGL\n  - land: home\n',
+      'lost-link: { after: 5 s, climb-to: 80 m above take-off, then: fly back and land }\nobstacles: { listed: [{ name: mast, at: { lat: 47.5003, lon: -120.4992 }, top: 90 m AGL }] }\nroute:\n  - take-off: home\n  - point: far\n    at: 47.5007, -120.4984\n    altitude: 60 m AGL\n  - point: south\n    at: 47.4998, -120.4984\n    altitude: 60 m AGL\n  - land: home\n',
     sound:
-      'obstacles: { listed: [{ name: mast, at: { lat: 47.5003, lon: -120.4992 }, top: 70 m AGL }] }\nroute:\n  - take-off: home\n  - point: far\n    at: 47.5007, -120.4984\n    altitude: 60 m AGL\n  - point: south\n    at: 47.4998, -120.4984\n    altitude: 60 m AGL\n  - land: home\n',
+      'lost-link: { after: 5 s, climb-to: 80 m above take-off, then: fly back and land }\nobstacles: { listed: [{ name: mast, at: { lat: 47.5003, lon: -120.4992 }, top: 70 m AGL }] }\nroute:\n  - take-off: home\n  - point: far\n    at: 47.5007, -120.4984\n    altitude: 60 m AGL\n  - point: south\n    at: 47.4998, -120.4984\n    altitude: 60 m AGL\n  - land: home\n',
   },
 
   *check(flight, tools) {

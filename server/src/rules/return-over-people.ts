@@ -65,7 +65,7 @@ export default defineRule({
   waivable: ['14 CFR 107.39', '14 CFR 107.145'],
   example: {
     faulty:
-      'people: { listed: [{ name: bathing place, kind: people, inside: { circle: 15 m, around: { lat: 47.5004, lon: -120.4992 } } }], none-within: 100 m, no-areas-within: 500 m, seen: 2026-06-12, by: pilot }\nroute:\n  - take-off: home\n  - point: south\n    at: 47.4999, -120.4986\n    altitude: 60 m AGL\n  - point: far\n    at: 47.5009, -120.4986\n    altitude: 60 m AGL\n  - point: north\n    at: 47.5009, -120.5\n    altitude: 60 m AGL\n  - land: home\n',
+      'lost-link: { after: 5 s, climb-to: 80 m above take-off, then: fly back and land }\npeople: { listed: [{ name: bathing place, kind: people, inside: { circle: 15 m, around: { lat: 47.5004, lon: -120.4992 } } }], none-within: 100 m, no-areas-within: 500 m, seen: 2026-06-12, by: pilot }\nroute:\n  - take-off: home\n  - point: south\n    at: 47.4999, -120.4986\n    altitude: 60 m AGL\n  - point: far\n    at: 47.5009, -120.4986\n    altitude: 60 m AGL\n  - point: north\n    at: 47.5009, -120.5\n    altitude: 60 m AGL\n  - land: home\n',
     sound:
       'people: { listed: [{ name: bathing place, kind: people, inside: { circle: 15 m, around: { lat: 47.5004, lon: -120.4992 } } }], none-within: 100 m, no-areas-within: 500 m, seen: 2026-06-12, by: pilot }\nlost-link: { after: 5 s, then: land there }\nroute:\n  - take-off: home\n  - point: south\n    at: 47.4999, -120.4986\n    altitude: 60 m AGL\n  - point: far\n    at: 47.5009, -120.4986\n    altitude: 60 m AGL\n  - point: north\n    at: 47.5009, -120.5\n    altitude: 60 m AGL\n  - land: home\n',
   },
