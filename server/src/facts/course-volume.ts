@@ -13,7 +13,9 @@ import {
 } from './contingency-volume.ts';
 import { fastestOn, strongestWind } from './course-speed.ts';
 import { type FactTools, present } from './fact.ts';
+import { flownSpeed } from './flown-speed.ts';
 import type { Course } from './height-near-people.ts';
+import { orLacking } from './lacking.ts';
 
 /** The operational volume around one leg, hand-flown area or place: flight geography and contingency volume. */
 export interface CourseVolume {
@@ -28,13 +30,21 @@ export interface CourseVolume {
   readonly above: Metres;
 }
 
+/** A leg without a speed in the plan is flown at the aircraft's cruise speed, where its file has one. */
+const speedOn = (course: Course, tools: FactTools): MetresPerSecond => {
+  const { leg } = course;
+  if (leg === undefined || leg.to.leg?.speed !== undefined) return fastestOn(course, tools);
+  const flown = orLacking(() => tools.ask(flownSpeed, leg));
+  return 'missing' in flown || flown.known.kind === 'cannot-hold' ? fastestOn(course, tools) : flown.known.fastest;
+};
+
 /**
  * A hand-flown area is its own flight geography; around a line it is as narrow as the guidance allows. `NotAssessed`
  * without kind and size of the aircraft, or a speed.
  */
 export const courseVolume = (course: Course, tools: FactTools): CourseVolume => {
   const craft = volumeCraft(present(tools.world.aircraft));
-  const speed = fastestOn(course, tools);
+  const speed = speedOn(course, tools);
   const geography = course.leg === undefined && course.item.kind === 'area' ? metres(0) : halfGeography(craft);
   const sideways = contingencySideways(craft, speed);
   return {

@@ -28,6 +28,7 @@ import climbBeyondRate from './climb-beyond-rate.ts';
 import cloudNearerThanMinimum from './cloud-nearer-than-minimum.ts';
 import competencyLapsed from './competency-lapsed.ts';
 import competencyMissing from './competency-missing.ts';
+import contingencyLeavesAuthorisedArea from './contingency-leaves-authorised-area.ts';
 import contingencyReachesZone from './contingency-reaches-zone.ts';
 import countryContradicted from './country-contradicted.ts';
 import countryMissing from './country-missing.ts';
@@ -43,6 +44,7 @@ import gogglesWithoutObserver from './goggles-without-observer.ts';
 import greenLightMissing from './green-light-missing.ts';
 import groundPermissionAfterFlight from './ground-permission-after-flight.ts';
 import groundPermissionMissing from './ground-permission-missing.ts';
+import groundRiskClassUnderstated from './ground-risk-class-understated.ts';
 import groundSpeedAboveLimit from './ground-speed-above-limit.ts';
 import guyWiresNear from './guy-wires-near.ts';
 import heightLimitWithinTerrainError from './height-limit-within-terrain-error.ts';
@@ -71,6 +73,8 @@ import observerNotByVoice from './observer-not-by-voice.ts';
 import obstacleDataOld from './obstacle-data-old.ts';
 import obstacleStruck from './obstacle-struck.ts';
 import offsetFarFromLongitude from './offset-far-from-longitude.ts';
+import operationNotAuthorised from './operation-not-authorised.ts';
+import operationalVolumeNotContained from './operational-volume-not-contained.ts';
 import patternImpossible from './pattern-impossible.ts';
 import peopleDataOld from './people-data-old.ts';
 import peopleInFallReach from './people-in-fall-reach.ts';
@@ -165,6 +169,7 @@ export const RULES: readonly Rule[] = [
   { id: 'cloud-nearer-than-minimum', ...cloudNearerThanMinimum },
   { id: 'competency-lapsed', ...competencyLapsed },
   { id: 'competency-missing', ...competencyMissing },
+  { id: 'contingency-leaves-authorised-area', ...contingencyLeavesAuthorisedArea },
   { id: 'contingency-reaches-zone', ...contingencyReachesZone },
   { id: 'country-contradicted', ...countryContradicted },
   { id: 'country-missing', ...countryMissing },
@@ -180,6 +185,7 @@ export const RULES: readonly Rule[] = [
   { id: 'green-light-missing', ...greenLightMissing },
   { id: 'ground-permission-after-flight', ...groundPermissionAfterFlight },
   { id: 'ground-permission-missing', ...groundPermissionMissing },
+  { id: 'ground-risk-class-understated', ...groundRiskClassUnderstated },
   { id: 'ground-speed-above-limit', ...groundSpeedAboveLimit },
   { id: 'guy-wires-near', ...guyWiresNear },
   { id: 'height-limit-within-terrain-error', ...heightLimitWithinTerrainError },
@@ -208,6 +214,8 @@ export const RULES: readonly Rule[] = [
   { id: 'obstacle-data-old', ...obstacleDataOld },
   { id: 'obstacle-struck', ...obstacleStruck },
   { id: 'offset-far-from-longitude', ...offsetFarFromLongitude },
+  { id: 'operation-not-authorised', ...operationNotAuthorised },
+  { id: 'operational-volume-not-contained', ...operationalVolumeNotContained },
   { id: 'pattern-impossible', ...patternImpossible },
   { id: 'people-data-old', ...peopleDataOld },
   { id: 'people-in-fall-reach', ...peopleInFallReach },
