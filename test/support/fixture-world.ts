@@ -80,7 +80,11 @@ const COLUMNS = 200;
 const ROWS = 100;
 const STEP = 0.0002;
 
-const surfaceOf = (ground: Exclude<Ground, 'none'>, west: number, east: number): ((lon: number, lat: number) => number) => {
+const surfaceOf = (
+  ground: Exclude<Ground, 'none'>,
+  west: number,
+  east: number,
+): ((lon: number, lat: number) => number) => {
   if ('flat' in ground) {
     const height = metres(ground.flat);
     return () => height;
@@ -148,6 +152,10 @@ const retrievedOf = (world: FixtureWorld): string => {
 
 const KEY = /^([a-z][a-z-]*):/;
 
+/** The standard craft bears the number of its country's register: in the Union that of its operator. */
+const numberedFor = (plan: string, aircraft: string): string =>
+  /^country: "?(?:FR|DE|AT|NO)\b/m.test(plan) ? aircraft.replaceAll('FA3BITT2RN', 'FRA87astrdge12k8') : aircraft;
+
 /** An aircraft's text with what it does not say of its performance, so that only few fixtures have to. */
 const withPerformance = (aircraft: string, performance: string): string => {
   if (!/^aircraft: 1\b/m.test(aircraft)) return aircraft;
@@ -200,7 +208,8 @@ export const worldFiles = (given: FixtureWorld, plan: string): Record<string, st
     { retrieved },
   );
   if (world.aircraft !== undefined) {
-    files['/plans/craft.aircraft.yaml'] = withPerformance(world.aircraft, world.performance ?? '');
+    const aircraft = numberedFor(plan, world.aircraft);
+    files['/plans/craft.aircraft.yaml'] = withPerformance(aircraft, world.performance ?? '');
   }
   if (world.settings !== undefined) files['/plans/waywarden.settings.yaml'] = world.settings;
   for (const [name, text] of Object.entries(world.files ?? {})) files[`/plans/${name}`] = text;

@@ -73,7 +73,7 @@ const covered = (world: WorldDraft): Box => {
 };
 
 const AIRCRAFT = readAircraft(
-  'aircraft: 1\nname: dabchick-7\nkind: multirotor\nmass: 1.4 kg\nsize: 0.9 m\nmax-speed: 16 m/s\nregistration: { number: FA3DABCHK7, expires: 2029-03-31 }\nremote-identification: { means: standard, serial: WAYWD0000007 }\n',
+  'aircraft: 1\nname: dabchick-7\nkind: multirotor\nmass: 1.4 kg\nsize: 0.9 m\nmax-speed: 16 m/s\nregistration: { number: FA3DABCHK7, expires: 2029-03-31 }\nremote-identification: { means: standard, serial: WAYW70000007 }\n',
   'craft.aircraft.yaml',
 );
 

@@ -1,3 +1,4 @@
+import type { OpenCategory } from '../facts/eu-classes.ts';
 import { type FactTools, given, NotAssessed, present } from '../facts/fact.ts';
 import { EU_REGISTRATION_MASS } from '../facts/registration-duty.ts';
 import type { PeopleArea } from '../world/people.ts';
@@ -57,7 +58,7 @@ const forRecreation = (area: PeopleArea): OverflightDuty | undefined => {
   };
 };
 
-export type OpenCategory = 'A1' | 'A2' | 'A3';
+export type { OpenCategory };
 
 /** The subcategory of the open category that the plan flies in. */
 export const openCategory = ({ plan }: FactTools): OpenCategory => {

@@ -97,3 +97,20 @@ export const sayRfc3339 = (at: Instant): string => {
   const s = Math.floor(at / 1000) - Math.floor(at / MINUTE_MS) * 60;
   return `${sayDate(dateAt(at, 0))}T${sayClock(at, 0)}:${two(s)}Z`;
 };
+
+/**
+ * The last day of the month that lies a number of months after a date: how calendar months are counted in 14 CFR 107.65.
+ * What was done on any day of November 2024 counts until 30 November 2026.
+ */
+export const lastDayAfterMonths = ({ year, month }: CalendarDate, months: number): CalendarDate => {
+  const counted = year * 12 + (month - 1) + months;
+  const [lastYear, lastMonth] = [Math.floor(counted / 12), (counted % 12) + 1];
+  return { year: lastYear, month: lastMonth, day: daysInMonth(lastYear, lastMonth) };
+};
+
+/** The same day a number of years later; 28 February where that year has no 29th. */
+export const yearsAfter = ({ year, month, day }: CalendarDate, years: number): CalendarDate => ({
+  year: year + years,
+  month,
+  day: Math.min(day, daysInMonth(year + years, month)),
+});

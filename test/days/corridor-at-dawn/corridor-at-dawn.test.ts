@@ -101,7 +101,7 @@ battery: { nominal: 700 Wh, usable: 85 %, health: 92 %, temperature: 18 C }
 power: { hover: 900 W, cruise: [920 W at 8 m/s, 1080 W at 14 m/s], climb: 1250 W }
 reserve: 25 %
 registration: { number: FA3HERN4WB, expires: 2028-03-31 }
-remote-identification: { means: standard, serial: WAYW9HR000004 }
+remote-identification: { means: standard, serial: WAYW8HR000004 }
 `;
 
 testDay({
