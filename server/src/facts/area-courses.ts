@@ -39,12 +39,19 @@ export const areaCourses = defineFact({
   },
 });
 
-/** How high a craft is that flies along a path in an area at one end of its band. */
+/**
+ * A craft near the ground is looked at from this height on, in metres: a standing person. Lower down any fold of the
+ * ground hides it, and whoever handles it there has it at hand.
+ */
+export const OFF_THE_GROUND = 2;
+
+/** How high a craft is that flies along a path in an area at one end of its band, for those who look at it. */
 export const levelsInArea = (item: Item, path: LegPath, end: WrittenHeight, tools: FactTools): CraftLevels => {
   const height = end.value;
   if ('aboveGround' in height) {
     const profile = present(tools.world.terrain).groundAlong(path);
-    return followingLevels(profile, height.aboveGround, height.aboveGround, `area ${item.id.value}`);
+    const above = Math.max(OFF_THE_GROUND, height.aboveGround);
+    return followingLevels(profile, above, above, `area ${item.id.value}`);
   }
   const { first } = routePlaceOf(item, tools).flight;
   const aboveSea = settled(heightAtItem(end, item, tools).aboveSea, end, first, tools);

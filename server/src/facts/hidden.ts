@@ -6,7 +6,7 @@ import type { Item, Leg } from '../plan/model.ts';
 import { aboveSea, type Metres, type MetresAboveSea } from '../units/frames.ts';
 import { isMissing, type Missing } from '../world/world.ts';
 import { bandOf } from './area-band.ts';
-import { areaCourses, levelsInArea } from './area-courses.ts';
+import { areaCourses, levelsInArea, OFF_THE_GROUND } from './area-courses.ts';
 import { type CraftLevels, legLevels, straightLevels } from './craft-levels.ts';
 import { defineFact, type FactTools, present } from './fact.ts';
 import { groundOfItem } from './item-height.ts';
@@ -18,12 +18,6 @@ import { sayMember, type Watcher, watchersOf } from './watchers.ts';
 
 /** Height of the eyes of a standing person above the ground, in metres: common practice, no source. */
 export const EYES = 1.6;
-
-/**
- * A take-off or landing is looked at from this height on, in metres: a standing person. Lower down any fold of the ground
- * hides an aircraft, and the person who handles it there has it at hand.
- */
-export const OFF_THE_GROUND = 2;
 
 /** Where the ground stands in the line from one watcher to the craft. */
 export interface Hidden {

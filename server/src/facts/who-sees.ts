@@ -1,9 +1,10 @@
 import { commonIntervals, freeOf, type Interval } from '../geo/interval.ts';
 import type { CrewMember, Flight, Item, Leg } from '../plan/model.ts';
 import type { Span } from '../text/span.ts';
-import { exceeds } from '../units/exceeds.ts';
+import { exceeds, fallsShortOf } from '../units/exceeds.ts';
 import { aboveGround } from '../units/frames.ts';
 import type { Missing } from '../world/world.ts';
+import { areaHeight } from './area-height.ts';
 import { isBesidePilot } from './beside-pilot.ts';
 import { defineFact, type FactTools } from './fact.ts';
 import { flownItems } from './flown-legs.ts';
@@ -88,6 +89,11 @@ export const isInGround = (leg: Leg, tools: FactTools): boolean => {
   return 'known' in height && !exceeds(height.known.least.value, aboveGround(0));
 };
 
+const isAreaInGround = (item: Item, tools: FactTools): boolean => {
+  const height = orLacking(() => tools.ask(areaHeight, item));
+  return 'known' in height && fallsShortOf(height.known.least.value, aboveGround(0));
+};
+
 const together = (hidden: readonly Hidden[]): readonly Interval[] => {
   const [first, ...more] = hidden;
   return first === undefined ? [] : more.reduce((all, one) => commonIntervals(all, one.stretches), first.stretches);
@@ -128,7 +134,8 @@ export const outOfSight = defineFact({
       if (item.kind === 'area') {
         const subject = `area ${item.id.value}`;
         if (!take({ subject, written, partly: false }, () => tools.ask(areaHiddenAtUpper, item))) {
-          take({ subject, written, partly: true }, () => tools.ask(areaHiddenAtLower, item));
+          if (!isAreaInGround(item, tools))
+            take({ subject, written, partly: true }, () => tools.ask(areaHiddenAtLower, item));
         }
       } else if (item.kind === 'take-off' || item.kind === 'land') {
         const subject = item.kind === 'land' ? `landing ${item.id.value}` : `take-off ${item.id.value}`;
