@@ -39,8 +39,8 @@ const bundles = [
 const projections = ['aea', 'laea', 'lcc', 'somerc', 'sterea', 'tmerc', 'etmerc', 'utm'];
 
 /**
- * Of proj4 only those projections are bundled, and neither its reader of well-known text nor its military grid: systems
- * are named by code here, and the budgets are tight.
+ * Of proj4 only those projections are bundled, and neither its reader of well-known text nor its military grid nor its
+ * table of datums: systems are named by code here, and the budgets are tight.
  */
 const absent =
   'const none = () => { throw new Error("not bundled"); }; export { none as default, none as toPoint, none as forward };';
@@ -48,18 +48,41 @@ const fewProjections = {
   name: 'few-projections',
   setup({ onResolve, onLoad }) {
     const fromProj4 = /node_modules[\\/]proj4[\\/]/;
-    onResolve({ filter: /^(\.\.\/projs|wkt-parser|mgrs)$/ }, ({ path, importer }) =>
+    onResolve({ filter: /^(\.\.\/projs|\.\/constants\/Datum|wkt-parser|mgrs)$/ }, ({ path, importer }) =>
       fromProj4.test(importer) ? { path, namespace: 'few-projections' } : undefined,
     );
     // Its one-file form, which Node would get, holds everything.
     onResolve({ filter: /^proj4$/ }, () => ({ path: join(root, 'node_modules/proj4/lib/index.js') }));
     onLoad({ filter: /./, namespace: 'few-projections' }, ({ path }) => {
       const resolveDir = root;
+      // Systems are defined by their seven parameters here, never by the name of a datum.
+      if (path === './constants/Datum')
+        return { contents: "export default { wgs84: { towgs84: '0,0,0', ellipse: 'WGS84', datumName: 'WGS84' } };" };
       if (path !== '../projs') return { contents: absent, resolveDir };
       const imports = projections.map((name) => `import ${name} from 'proj4/lib/projections/${name}.js';`);
       const added = projections.map((name) => `proj4.Proj.projections.add(${name});`);
       return { contents: `${imports.join('')}export default (proj4) => {${added.join('')}};`, resolveDir };
     });
+  },
+};
+
+/**
+ * What no program reads at run time stays out: the examples of the rules, which run as tests, and the origins of words in
+ * the schemas, which are for the glossary. `test/bundles.test.ts` holds that nothing reads them.
+ */
+const readByTestsOnly = {
+  name: 'read-by-tests-only',
+  setup({ onLoad }) {
+    onLoad({ filter: /[\\/]server[\\/]src[\\/]rules[\\/][^\\/]+\.ts$/ }, ({ path }) => ({
+      contents: readFileSync(path, 'utf8').replace(/^ {2}example: (?:\{.*\}|\{$[\s\S]*?^ {2}\}),$/m, ''),
+      loader: 'ts',
+    }));
+    onLoad({ filter: /[\\/]schemas[\\/][^\\/]+\.schema\.json$/ }, ({ path }) => ({
+      contents: JSON.stringify(JSON.parse(readFileSync(path, 'utf8')), (key, value) =>
+        key === 'x-origin' && typeof value === 'string' ? undefined : value,
+      ),
+      loader: 'json',
+    }));
   },
 };
 
@@ -78,7 +101,7 @@ if (!asked.has('--when-missing') || bundles.some((path) => !existsSync(join(root
     write: false,
     define: { WAYWARDEN_VERSION: JSON.stringify(version) },
     loader: { '.md': 'text' },
-    plugins: [fewProjections],
+    plugins: [fewProjections, readByTestsOnly],
   };
   const results = await Promise.all([
     build({
@@ -107,6 +130,8 @@ if (!asked.has('--when-missing') || bundles.some((path) => !existsSync(join(root
         { in: entries.cli, out: 'waywarden' },
       ],
       outdir: 'dist/server',
+      // Its form for Node is CommonJS, of which nothing can be left out.
+      alias: { yaml: join(root, 'node_modules/yaml/browser/index.js') },
       outExtension: { '.js': '.mjs' },
       platform: 'node',
       format: 'esm',

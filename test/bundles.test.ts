@@ -1,7 +1,7 @@
-import { existsSync, readFileSync, statSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { builtinModules } from 'node:module';
 import { describe, expect, test } from 'vitest';
-import { inProject } from './support/project.ts';
+import { filesBelow, inProject, readProject } from './support/project.ts';
 
 /** Budgets in bytes. The package is compressed; its parts together, uncompressed, must stay within three times that. */
 const WORKER = 1_600_000;
@@ -59,6 +59,18 @@ describe.skipIf(!built)('bundles (skipped without a build: npm run build)', () =
     expect(
       inputs.filter((input) => /node_modules\/(proj4|zstddec|geotiff|metar-taf-parser|vscode-)/.test(input)),
     ).toEqual([]);
+  });
+  test('nothing at run time reads what is kept out of the bundles: examples of rules, origins of words', () => {
+    const readers = filesBelow('server/src')
+      .filter((path) => path.endsWith('.ts') && !path.endsWith('.d.ts'))
+      .filter((path) => /\.example\b|\bexample\.(?:faulty|sound)|\.origin\b(?!\.l)/.test(readProject(path)));
+    // The origin of a plane is another matter.
+    expect(readers.filter((path) => path !== 'server/src/geo/ring.ts')).toEqual([]);
+    const bundles = [
+      'worker-main.js',
+      ...readdirSync(inProject('dist/server')).filter((name) => name.endsWith('.mjs')),
+    ];
+    for (const name of bundles) expect([name, /\bfaulty:/.test(readProject(`dist/server/${name}`))]).toEqual([name, false]);
   });
   test('no bundle asks for a package at run time', () => {
     const { outputs } = JSON.parse(readFileSync(inProject('dist/server.meta.json'), 'utf8')) as {

@@ -53,7 +53,10 @@ const camel = (name: string): string => name.replace(/-([a-z])/g, (_, letter: st
 
 /** Puts an error of a shape into the list of those before it, which begins as null. */
 const NOTE =
-  'const noted = (all, instancePath, keyword, params) => {const one = {instancePath, keyword, params};if (all === null) return [one];all.push(one);return all;};\n';
+  'const noted = (all, instancePath, keyword, params = {}) => {const one = {instancePath, keyword, params};if (all === null) return [one];all.push(one);return all;};\n';
+
+/** What is read of an error beside its place and keyword; without the rest the validators need not carry their schemas. */
+const READ = /^\{(?:additionalProperty|missingProperty|limit):/;
 
 /**
  * The compiler writes out, at each of many hundred places, how an error comes into the list, and where in the schema its
@@ -66,7 +69,7 @@ const tersely = (code: string): string =>
     .replace(
       /const (err\d+) = \{instancePath:?((?:[^,"]|"[^"]*")*),schemaPath:"[^"]*",keyword:("[^"]*"),params:(.*)\};\nif\(vErrors === null\)\{\nvErrors = \[\1\];\n\}\nelse \{\nvErrors\.push\(\1\);\n\}/g,
       (_all, _name, place: string, keyword: string, params: string) =>
-        `vErrors = noted(vErrors, ${place === '' ? 'instancePath' : place}, ${keyword}, ${params});`,
+        `vErrors = noted(vErrors, ${place === '' ? 'instancePath' : place}, ${keyword}${READ.test(params) ? `, ${params}` : ''});`,
     );
 
 /**
