@@ -57,6 +57,7 @@ const EXPECTED: Readonly<Record<string, readonly string[]>> = {
     '25 number-unreadable',
     '28 acceptance-of-law',
     '30 acceptance-rule-unknown',
+    '32 ? beyond-link-range',
     '32 ? cloud-nearer-than-minimum',
     '32 ? energy-short',
     '32 ? guy-wires-near',
