@@ -59,6 +59,7 @@ const EXPECTED: Readonly<Record<string, readonly string[]>> = {
     '30 acceptance-rule-unknown',
     '32 ? beyond-link-range',
     '32 ? cloud-nearer-than-minimum',
+    '32 ? contingency-reaches-zone',
     '32 ? energy-short',
     '32 ? guy-wires-near',
     '32 ? height-limit-within-terrain-error',

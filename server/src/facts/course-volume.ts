@@ -31,7 +31,7 @@ export interface CourseVolume {
 }
 
 /** A leg without a speed in the plan is flown at the aircraft's cruise speed, where its file has one. */
-const speedOn = (course: Course, tools: FactTools): MetresPerSecond => {
+export const speedOn = (course: Course, tools: FactTools): MetresPerSecond => {
   const { leg } = course;
   if (leg === undefined || leg.to.leg?.speed !== undefined) return fastestOn(course, tools);
   const flown = orLacking(() => tools.ask(flownSpeed, leg));

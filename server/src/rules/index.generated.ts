@@ -6,8 +6,10 @@ import acceptanceRuleUnknown from './acceptance-rule-unknown.ts';
 import acceptanceUnused from './acceptance-unused.ts';
 import acceptanceWithoutCeiling from './acceptance-without-ceiling.ts';
 import acceptanceWithoutReason from './acceptance-without-reason.ts';
+import aircraftConditionUnstated from './aircraft-condition-unstated.ts';
 import aircraftFileFaulty from './aircraft-file-faulty.ts';
 import aircraftTooHeavy from './aircraft-too-heavy.ts';
+import aircraftUnmarked from './aircraft-unmarked.ts';
 import airspaceDataOld from './airspace-data-old.ts';
 import altitudeWithoutDatum from './altitude-without-datum.ts';
 import antiCollisionLightMissing from './anti-collision-light-missing.ts';
@@ -33,9 +35,14 @@ import contingencyReachesZone from './contingency-reaches-zone.ts';
 import countryContradicted from './country-contradicted.ts';
 import countryMissing from './country-missing.ts';
 import countryWithoutRules from './country-without-rules.ts';
+import crewFitnessUnstated from './crew-fitness-unstated.ts';
+import crewUnbriefed from './crew-unbriefed.ts';
+import crewedTrafficUnstated from './crewed-traffic-unstated.ts';
+import dangerousGoodsUnstated from './dangerous-goods-unstated.ts';
 import dangerousWeatherReported from './dangerous-weather-reported.ts';
 import densityAltitudeAboveLimit from './density-altitude-above-limit.ts';
 import documentTooLarge from './document-too-large.ts';
+import droppedInOpenCategory from './dropped-in-open-category.ts';
 import energyShort from './energy-short.ts';
 import flightOutsideWindow from './flight-outside-window.ts';
 import flownInFuture from './flown-in-future.ts';
@@ -46,10 +53,14 @@ import groundPermissionAfterFlight from './ground-permission-after-flight.ts';
 import groundPermissionMissing from './ground-permission-missing.ts';
 import groundRiskClassUnderstated from './ground-risk-class-understated.ts';
 import groundSpeedAboveLimit from './ground-speed-above-limit.ts';
+import guidelinesUnstated from './guidelines-unstated.ts';
 import guyWiresNear from './guy-wires-near.ts';
 import heightLimitWithinTerrainError from './height-limit-within-terrain-error.ts';
 import hiddenFromPilot from './hidden-from-pilot.ts';
 import houseLimitLooser from './house-limit-looser.ts';
+import impactEnergyAboveFigure from './impact-energy-above-figure.ts';
+import insuranceUnstated from './insurance-unstated.ts';
+import involvedUnasked from './involved-unasked.ts';
 import itemUnknown from './item-unknown.ts';
 import keyMissing from './key-missing.ts';
 import keyRepeated from './key-repeated.ts';
@@ -73,18 +84,23 @@ import observerNotByVoice from './observer-not-by-voice.ts';
 import obstacleDataOld from './obstacle-data-old.ts';
 import obstacleStruck from './obstacle-struck.ts';
 import offsetFarFromLongitude from './offset-far-from-longitude.ts';
+import onePersonForTwoAircraft from './one-person-for-two-aircraft.ts';
 import operationNotAuthorised from './operation-not-authorised.ts';
 import operationalVolumeNotContained from './operational-volume-not-contained.ts';
+import pathsMeetAlongside from './paths-meet-alongside.ts';
 import patternImpossible from './pattern-impossible.ts';
 import peopleDataOld from './people-data-old.ts';
 import peopleInFallReach from './people-in-fall-reach.ts';
+import peopleInGroundBuffer from './people-in-ground-buffer.ts';
 import peopleNearerThanGuidance from './people-nearer-than-guidance.ts';
 import peopleOverflown from './people-overflown.ts';
 import peopleTooNear from './people-too-near.ts';
+import peopleUnderDrop from './people-under-drop.ts';
 import peopleUnstated from './people-unstated.ts';
 import photoBlurredBySpeed from './photo-blurred-by-speed.ts';
 import photoCoarserThanAsked from './photo-coarser-than-asked.ts';
 import photoOverlapShort from './photo-overlap-short.ts';
+import pilotAgeUnstated from './pilot-age-unstated.ts';
 import placeUnknown from './place-unknown.ts';
 import planReused from './plan-reused.ts';
 import pointAboveHeightLimit from './point-above-height-limit.ts';
@@ -121,12 +137,15 @@ import settingsFaulty from './settings-faulty.ts';
 import statementDatedAhead from './statement-dated-ahead.ts';
 import switchOffRefused from './switch-off-refused.ts';
 import takeOffElevationContradicted from './take-off-elevation-contradicted.ts';
+import takeOffInsideBuffer from './take-off-inside-buffer.ts';
 import terrainDataOld from './terrain-data-old.ts';
 import timeUnreadable from './time-unreadable.ts';
 import trackNotHeld from './track-not-held.ts';
+import transponderUnstated from './transponder-unstated.ts';
 import unitUnknown from './unit-unknown.ts';
 import valueOfWrongKind from './value-of-wrong-kind.ts';
 import visibilityBelowMinimum from './visibility-below-minimum.ts';
+import volumesMeetAlongside from './volumes-meet-alongside.ts';
 import weatherBetterThanReported from './weather-better-than-reported.ts';
 import weatherOfAnotherDay from './weather-of-another-day.ts';
 import weatherReportUnreadable from './weather-report-unreadable.ts';
@@ -147,8 +166,10 @@ export const RULES: readonly Rule[] = [
   { id: 'acceptance-unused', ...acceptanceUnused },
   { id: 'acceptance-without-ceiling', ...acceptanceWithoutCeiling },
   { id: 'acceptance-without-reason', ...acceptanceWithoutReason },
+  { id: 'aircraft-condition-unstated', ...aircraftConditionUnstated },
   { id: 'aircraft-file-faulty', ...aircraftFileFaulty },
   { id: 'aircraft-too-heavy', ...aircraftTooHeavy },
+  { id: 'aircraft-unmarked', ...aircraftUnmarked },
   { id: 'airspace-data-old', ...airspaceDataOld },
   { id: 'altitude-without-datum', ...altitudeWithoutDatum },
   { id: 'anti-collision-light-missing', ...antiCollisionLightMissing },
@@ -174,9 +195,14 @@ export const RULES: readonly Rule[] = [
   { id: 'country-contradicted', ...countryContradicted },
   { id: 'country-missing', ...countryMissing },
   { id: 'country-without-rules', ...countryWithoutRules },
+  { id: 'crew-fitness-unstated', ...crewFitnessUnstated },
+  { id: 'crew-unbriefed', ...crewUnbriefed },
+  { id: 'crewed-traffic-unstated', ...crewedTrafficUnstated },
+  { id: 'dangerous-goods-unstated', ...dangerousGoodsUnstated },
   { id: 'dangerous-weather-reported', ...dangerousWeatherReported },
   { id: 'density-altitude-above-limit', ...densityAltitudeAboveLimit },
   { id: 'document-too-large', ...documentTooLarge },
+  { id: 'dropped-in-open-category', ...droppedInOpenCategory },
   { id: 'energy-short', ...energyShort },
   { id: 'flight-outside-window', ...flightOutsideWindow },
   { id: 'flown-in-future', ...flownInFuture },
@@ -187,10 +213,14 @@ export const RULES: readonly Rule[] = [
   { id: 'ground-permission-missing', ...groundPermissionMissing },
   { id: 'ground-risk-class-understated', ...groundRiskClassUnderstated },
   { id: 'ground-speed-above-limit', ...groundSpeedAboveLimit },
+  { id: 'guidelines-unstated', ...guidelinesUnstated },
   { id: 'guy-wires-near', ...guyWiresNear },
   { id: 'height-limit-within-terrain-error', ...heightLimitWithinTerrainError },
   { id: 'hidden-from-pilot', ...hiddenFromPilot },
   { id: 'house-limit-looser', ...houseLimitLooser },
+  { id: 'impact-energy-above-figure', ...impactEnergyAboveFigure },
+  { id: 'insurance-unstated', ...insuranceUnstated },
+  { id: 'involved-unasked', ...involvedUnasked },
   { id: 'item-unknown', ...itemUnknown },
   { id: 'key-missing', ...keyMissing },
   { id: 'key-repeated', ...keyRepeated },
@@ -214,18 +244,23 @@ export const RULES: readonly Rule[] = [
   { id: 'obstacle-data-old', ...obstacleDataOld },
   { id: 'obstacle-struck', ...obstacleStruck },
   { id: 'offset-far-from-longitude', ...offsetFarFromLongitude },
+  { id: 'one-person-for-two-aircraft', ...onePersonForTwoAircraft },
   { id: 'operation-not-authorised', ...operationNotAuthorised },
   { id: 'operational-volume-not-contained', ...operationalVolumeNotContained },
+  { id: 'paths-meet-alongside', ...pathsMeetAlongside },
   { id: 'pattern-impossible', ...patternImpossible },
   { id: 'people-data-old', ...peopleDataOld },
   { id: 'people-in-fall-reach', ...peopleInFallReach },
+  { id: 'people-in-ground-buffer', ...peopleInGroundBuffer },
   { id: 'people-nearer-than-guidance', ...peopleNearerThanGuidance },
   { id: 'people-overflown', ...peopleOverflown },
   { id: 'people-too-near', ...peopleTooNear },
+  { id: 'people-under-drop', ...peopleUnderDrop },
   { id: 'people-unstated', ...peopleUnstated },
   { id: 'photo-blurred-by-speed', ...photoBlurredBySpeed },
   { id: 'photo-coarser-than-asked', ...photoCoarserThanAsked },
   { id: 'photo-overlap-short', ...photoOverlapShort },
+  { id: 'pilot-age-unstated', ...pilotAgeUnstated },
   { id: 'place-unknown', ...placeUnknown },
   { id: 'plan-reused', ...planReused },
   { id: 'point-above-height-limit', ...pointAboveHeightLimit },
@@ -262,12 +297,15 @@ export const RULES: readonly Rule[] = [
   { id: 'statement-dated-ahead', ...statementDatedAhead },
   { id: 'switch-off-refused', ...switchOffRefused },
   { id: 'take-off-elevation-contradicted', ...takeOffElevationContradicted },
+  { id: 'take-off-inside-buffer', ...takeOffInsideBuffer },
   { id: 'terrain-data-old', ...terrainDataOld },
   { id: 'time-unreadable', ...timeUnreadable },
   { id: 'track-not-held', ...trackNotHeld },
+  { id: 'transponder-unstated', ...transponderUnstated },
   { id: 'unit-unknown', ...unitUnknown },
   { id: 'value-of-wrong-kind', ...valueOfWrongKind },
   { id: 'visibility-below-minimum', ...visibilityBelowMinimum },
+  { id: 'volumes-meet-alongside', ...volumesMeetAlongside },
   { id: 'weather-better-than-reported', ...weatherBetterThanReported },
   { id: 'weather-of-another-day', ...weatherOfAnotherDay },
   { id: 'weather-report-unreadable', ...weatherReportUnreadable },
