@@ -16,6 +16,7 @@ import { sayLimit, sayMeasure } from '../rulebook/say-measure.ts';
 import { endOf, startOf } from '../text/span.ts';
 import { overGround, overTakeOff } from '../units/frames.ts';
 import { sayDistance, sayPosition } from '../units/say.ts';
+import { tellHarm } from './hover-harm.ts';
 import { tellPattern } from './hover-pattern.ts';
 import { escapeMarkdown } from './markdown.ts';
 
@@ -163,6 +164,7 @@ export const tellItem = (item: Item, tools: FactTools, margins: readonly Margin[
     ...tellPattern(item, tools),
     ...(leg === undefined ? [] : tellLeg(leg, tools)),
     ...(leg === undefined ? [] : [`Speed: ${saySpeed(item)}`, ...tellFlight(item, flight, leg, tools)]),
+    ...(leg === undefined ? [] : tellHarm(leg, tools)),
     ...tellMargins(item, margins),
   ].join('  \n');
 };

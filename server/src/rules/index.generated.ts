@@ -17,6 +17,7 @@ import areaAboveHeightLimit from './area-above-height-limit.ts';
 import areaBandReversed from './area-band-reversed.ts';
 import areaMeetsGround from './area-meets-ground.ts';
 import authorisationConditionUnstated from './authorisation-condition-unstated.ts';
+import authorisationDatesReversed from './authorisation-dates-reversed.ts';
 import automationNotInClass from './automation-not-in-class.ts';
 import belowHouseClearance from './below-house-clearance.ts';
 import belowHouseReserve from './below-house-reserve.ts';
@@ -77,6 +78,7 @@ import moduleBeyondSight from './module-beyond-sight.ts';
 import nameRepeated from './name-repeated.ts';
 import nightLightingUnstated from './night-lighting-unstated.ts';
 import nightTrainingMissing from './night-training-missing.ts';
+import nightWaiverOld from './night-waiver-old.ts';
 import numberOutOfRange from './number-out-of-range.ts';
 import numberUnreadable from './number-unreadable.ts';
 import numberWithoutUnit from './number-without-unit.ts';
@@ -130,6 +132,7 @@ import routeWithoutLanding from './route-without-landing.ts';
 import runwayDataOld from './runway-data-old.ts';
 import runwayZoneEntered from './runway-zone-entered.ts';
 import secretDigitsWritten from './secret-digits-written.ts';
+import sectionNotWaivable from './section-not-waivable.ts';
 import seenBeyondGuidanceRange from './seen-beyond-guidance-range.ts';
 import seenBeyondVisibility from './seen-beyond-visibility.ts';
 import serialNumberMalformed from './serial-number-malformed.ts';
@@ -146,6 +149,7 @@ import unitUnknown from './unit-unknown.ts';
 import valueOfWrongKind from './value-of-wrong-kind.ts';
 import visibilityBelowMinimum from './visibility-below-minimum.ts';
 import volumesMeetAlongside from './volumes-meet-alongside.ts';
+import waiverConditionUnstated from './waiver-condition-unstated.ts';
 import weatherBetterThanReported from './weather-better-than-reported.ts';
 import weatherOfAnotherDay from './weather-of-another-day.ts';
 import weatherReportUnreadable from './weather-report-unreadable.ts';
@@ -177,6 +181,7 @@ export const RULES: readonly Rule[] = [
   { id: 'area-band-reversed', ...areaBandReversed },
   { id: 'area-meets-ground', ...areaMeetsGround },
   { id: 'authorisation-condition-unstated', ...authorisationConditionUnstated },
+  { id: 'authorisation-dates-reversed', ...authorisationDatesReversed },
   { id: 'automation-not-in-class', ...automationNotInClass },
   { id: 'below-house-clearance', ...belowHouseClearance },
   { id: 'below-house-reserve', ...belowHouseReserve },
@@ -237,6 +242,7 @@ export const RULES: readonly Rule[] = [
   { id: 'name-repeated', ...nameRepeated },
   { id: 'night-lighting-unstated', ...nightLightingUnstated },
   { id: 'night-training-missing', ...nightTrainingMissing },
+  { id: 'night-waiver-old', ...nightWaiverOld },
   { id: 'number-out-of-range', ...numberOutOfRange },
   { id: 'number-unreadable', ...numberUnreadable },
   { id: 'number-without-unit', ...numberWithoutUnit },
@@ -290,6 +296,7 @@ export const RULES: readonly Rule[] = [
   { id: 'runway-data-old', ...runwayDataOld },
   { id: 'runway-zone-entered', ...runwayZoneEntered },
   { id: 'secret-digits-written', ...secretDigitsWritten },
+  { id: 'section-not-waivable', ...sectionNotWaivable },
   { id: 'seen-beyond-guidance-range', ...seenBeyondGuidanceRange },
   { id: 'seen-beyond-visibility', ...seenBeyondVisibility },
   { id: 'serial-number-malformed', ...serialNumberMalformed },
@@ -306,6 +313,7 @@ export const RULES: readonly Rule[] = [
   { id: 'value-of-wrong-kind', ...valueOfWrongKind },
   { id: 'visibility-below-minimum', ...visibilityBelowMinimum },
   { id: 'volumes-meet-alongside', ...volumesMeetAlongside },
+  { id: 'waiver-condition-unstated', ...waiverConditionUnstated },
   { id: 'weather-better-than-reported', ...weatherBetterThanReported },
   { id: 'weather-of-another-day', ...weatherOfAnotherDay },
   { id: 'weather-report-unreadable', ...weatherReportUnreadable },
