@@ -1,19 +1,18 @@
-import type { Aircraft } from '../plan/aircraft.ts';
 import type { Plan } from '../plan/model.ts';
-import { readAircraft } from '../plan/read-aircraft.ts';
 import type { Files } from '../world/files.ts';
 import { needsOf } from '../world/needs.ts';
 import type { Obstacle } from '../world/obstacle.ts';
 import { type ObstaclesFile, readObstacles } from '../world/obstacles-geojson.ts';
 import type { Missing, Provenance, World } from '../world/world.ts';
+import { loadAircraft } from './load-aircraft.ts';
 import { loadAirspace } from './load-airspace.ts';
+import { loadAlongside } from './load-alongside.ts';
 import { loadGeoid } from './load-geoid.ts';
 import { loadPeople, loadRunways } from './load-people.ts';
 import { loadReports } from './load-reports.ts';
 import { loadTerrain } from './load-terrain.ts';
-import { MEGABYTE, readTexts } from './load-texts.ts';
-import { follow, type Loading, provenanceOf, readWhole, reasonOf, sayMissing } from './sources.ts';
-import { decodeText } from './text-file.ts';
+import { readTexts } from './load-texts.ts';
+import { type Loading, sayMissing } from './sources.ts';
 import { type WorldCache, worldCache } from './world-cache.ts';
 
 export { type WorldCache, worldCache } from './world-cache.ts';
@@ -27,8 +26,6 @@ export interface LoadOptions {
   readonly restricted: boolean;
   readonly cache?: WorldCache;
 }
-
-const LARGEST_AIRCRAFT = MEGABYTE;
 
 interface LoadedObstacles {
   readonly obstacles: readonly Obstacle[] | Missing;
@@ -46,23 +43,6 @@ const loadObstacles = async (plan: Plan, loading: Loading): Promise<LoadedObstac
   }
   if (files.every(({ file }) => file.whole)) return { obstacles };
   return { obstacles, incomplete: { missing: 'some obstacles of the obstacle files could not be read' } };
-};
-
-const loadAircraft = async (reference: string | undefined, loading: Loading): Promise<Aircraft | Missing> => {
-  if (reference === undefined) return { missing: 'the plan names no aircraft' };
-  try {
-    const source = await follow(reference, loading);
-    const aircraft = await loading.cache.get(`aircraft ${source.location} ${source.stat.version}`, async () => {
-      const bytes = await readWhole(loading.files, source, LARGEST_AIRCRAFT);
-      return { value: readAircraft(decodeText(bytes), source.location), bytes: 20 * bytes.length + 1000 };
-    });
-    loading.used(provenanceOf(reference, {}));
-    return aircraft;
-  } catch (error) {
-    const reason = reasonOf(error);
-    loading.report(reference, reason);
-    return { missing: `aircraft "${reference}" ${reason}` };
-  }
 };
 
 /**
@@ -97,6 +77,7 @@ export const loadWorld = async (plan: Plan, options: LoadOptions): Promise<World
   const runways = await loadRunways(plan, loading);
   const aircraft = await loadAircraft(plan.aircraft?.value, loading);
   const reports = await loadReports(plan, loading);
+  const alongside = await loadAlongside(plan, loading);
   return {
     terrain,
     ...(surface === undefined ? {} : { surface }),
@@ -109,6 +90,7 @@ export const loadWorld = async (plan: Plan, options: LoadOptions): Promise<World
     reports,
     problems,
     data,
+    ...(alongside.length === 0 ? {} : { alongside }),
     ...(incomplete === undefined ? {} : { obstaclesIncomplete: incomplete }),
   };
 };

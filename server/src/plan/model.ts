@@ -21,6 +21,8 @@ export interface Plan {
   readonly document: string;
   readonly title?: Written<string>;
   readonly purpose?: Written<string>;
+  /** Whether property of somebody else is carried for pay: 14 CFR 107.205(a). */
+  readonly propertyForHire?: Written<'yes' | 'no'>;
   readonly country?: Written<string>;
   readonly state?: Written<string>;
   readonly window?: Window;
@@ -37,6 +39,8 @@ export interface Plan {
   readonly obstacles?: ObstacleSource;
   /** Runways with their airports' surface class, for the exclusion zones around their ends. */
   readonly runways: readonly FileReference[];
+  /** Plans that are flown on the same site, by their paths. */
+  readonly alongside: readonly Written<string>[];
   readonly people?: People;
   readonly weather: PlanWeather;
   readonly preflight: readonly PreflightStatement[];

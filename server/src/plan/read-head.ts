@@ -10,6 +10,7 @@ import {
   type Section,
   sectionOf,
   textOf,
+  textsOf,
   timeOf,
   wordOf,
 } from './fields.ts';
@@ -31,6 +32,7 @@ export const readHead = (root: Section | undefined): Head =>
   present<Head>({
     title: textOf(root, 'title'),
     purpose: textOf(root, 'purpose'),
+    propertyForHire: wordOf(root, 'property-for-hire', ['yes', 'no']),
     country: textOf(root, 'country'),
     state: textOf(root, 'state'),
     category: wordOf(root, 'category', [
@@ -53,6 +55,7 @@ export const readHead = (root: Section | undefined): Head =>
     airspace: readAirspace(root),
     obstacles: readObstacles(sectionOf(root, 'obstacles')),
     runways: readFiles(root, 'runways'),
+    alongside: textsOf(root, 'alongside'),
     people: readPeople(sectionOf(root, 'people')),
     weather: readWeather(sectionOf(root, 'weather')),
     preflight: readPreflight(root),

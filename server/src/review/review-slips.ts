@@ -19,6 +19,7 @@ const planOfSlips = (document: string, slips: readonly Slip[], titleSpan: Span):
   terrain: [],
   airspace: [],
   runways: [],
+  alongside: [],
   weather: {},
   preflight: [],
   authorisations: [],

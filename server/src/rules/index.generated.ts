@@ -19,6 +19,7 @@ import areaMeetsGround from './area-meets-ground.ts';
 import authorisationConditionUnstated from './authorisation-condition-unstated.ts';
 import authorisationDatesReversed from './authorisation-dates-reversed.ts';
 import automationNotInClass from './automation-not-in-class.ts';
+import baseInMotion from './base-in-motion.ts';
 import belowHouseClearance from './below-house-clearance.ts';
 import belowHouseReserve from './below-house-reserve.ts';
 import beyondLinkRange from './beyond-link-range.ts';
@@ -103,6 +104,7 @@ import photoBlurredBySpeed from './photo-blurred-by-speed.ts';
 import photoCoarserThanAsked from './photo-coarser-than-asked.ts';
 import photoOverlapShort from './photo-overlap-short.ts';
 import pilotAgeUnstated from './pilot-age-unstated.ts';
+import pilotUndesignated from './pilot-undesignated.ts';
 import placeUnknown from './place-unknown.ts';
 import planReused from './plan-reused.ts';
 import pointAboveHeightLimit from './point-above-height-limit.ts';
@@ -183,6 +185,7 @@ export const RULES: readonly Rule[] = [
   { id: 'authorisation-condition-unstated', ...authorisationConditionUnstated },
   { id: 'authorisation-dates-reversed', ...authorisationDatesReversed },
   { id: 'automation-not-in-class', ...automationNotInClass },
+  { id: 'base-in-motion', ...baseInMotion },
   { id: 'below-house-clearance', ...belowHouseClearance },
   { id: 'below-house-reserve', ...belowHouseReserve },
   { id: 'beyond-link-range', ...beyondLinkRange },
@@ -267,6 +270,7 @@ export const RULES: readonly Rule[] = [
   { id: 'photo-coarser-than-asked', ...photoCoarserThanAsked },
   { id: 'photo-overlap-short', ...photoOverlapShort },
   { id: 'pilot-age-unstated', ...pilotAgeUnstated },
+  { id: 'pilot-undesignated', ...pilotUndesignated },
   { id: 'place-unknown', ...placeUnknown },
   { id: 'plan-reused', ...planReused },
   { id: 'point-above-height-limit', ...pointAboveHeightLimit },

@@ -23,6 +23,7 @@ export default defineRule({
       ...files,
       ...(plan.people?.files ?? []),
       ...plan.runways,
+      ...plan.alongside,
       ...(plan.aircraft === undefined ? [] : [plan.aircraft]),
       ...(plan.weather.reports ?? []),
     ];

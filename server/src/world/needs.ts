@@ -19,6 +19,7 @@ export interface FileNeed {
     | 'people'
     | 'runways'
     | 'aircraft'
+    | 'plan'
     | 'reports';
   /** The reference as the plan has it. */
   readonly reference: string;
@@ -46,6 +47,7 @@ export const needsOf = (plan: Plan): Needs => {
   }
   for (const reference of plan.people?.files ?? []) files.push({ role: 'people', reference: reference.value });
   for (const reference of plan.runways) files.push({ role: 'runways', reference: reference.value });
+  for (const reference of plan.alongside) files.push({ role: 'plan', reference: reference.value });
   if (plan.aircraft !== undefined) files.push({ role: 'aircraft', reference: plan.aircraft.value });
   for (const reference of plan.weather.reports ?? []) files.push({ role: 'reports', reference: reference.value });
   return { box: around === undefined ? undefined : growBox(around, ROOM + reach), files };

@@ -8,6 +8,7 @@ import type { CraftAltitude, SurfaceVerdict } from '../geo/surface-verdict.ts';
 import type { Aircraft } from '../plan/aircraft.ts';
 import type { Instant, LonLat, Metres, MetresAboveSea } from '../units/frames.ts';
 import type { Geoid } from './geoid.ts';
+import type { MissingNeighbour, Neighbour } from './neighbour.ts';
 import type { Obstacle } from './obstacle.ts';
 import type { PeopleLayer } from './people.ts';
 import type { Runways } from './runway.ts';
@@ -31,6 +32,8 @@ export interface World {
   readonly aircraft: Aircraft | Missing;
   /** The weather reports of the plan; absent where it has none. */
   readonly reports?: readonly LoadedReport[];
+  /** The plans that this one names under `alongside`; absent where it names none. */
+  readonly alongside?: readonly (Neighbour | MissingNeighbour)[];
   /** What went wrong with a reference, by the text of the reference. Each is one finding on the reference. */
   readonly problems: ReadonlyMap<string, readonly string[]>;
   readonly data: readonly Provenance[];
