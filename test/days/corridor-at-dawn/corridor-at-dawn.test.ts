@@ -165,7 +165,11 @@ testDay({
       because: 'a leg faster than 87 kt',
       search: 'speed: 10 m/s over ground',
       replace: 'speed: 100 kt over ground',
-      expected: ['stop ground-speed-above-limit', 'stop leg-faster-than-aircraft'],
+      expected: [
+        'caution contingency-reaches-zone',
+        'stop ground-speed-above-limit',
+        'stop leg-faster-than-aircraft',
+      ],
     },
     {
       because: 'an airspeed that the gust overcomes',
@@ -176,6 +180,7 @@ testDay({
         '? reserve-below-policy',
         '? return-energy-short',
         '? window-too-short',
+        'caution contingency-reaches-zone',
         'stop track-not-held',
       ],
     },
@@ -206,7 +211,7 @@ testDay({
     {
       because: 'a window that is over',
       search: 'window: { from: 2026-06-14 05:25 -07:00, until: 2026-06-14 05:55 -07:00 }',
-      replace: 'window: { from: 2026-06-12 05:25 -07:00, until: 2026-06-12 05:55 -07:00 }',
+      replace: 'window: { from: 2026-06-13 05:25 -07:00, until: 2026-06-13 05:55 -07:00 }',
       expected: ['stop window-over'],
     },
   ],

@@ -44,7 +44,7 @@ const zones = JSON.stringify({
         ceiling: '8000 ft AMSL',
         radius: '4 km',
       },
-      geometry: { type: 'Point', coordinates: [-105.1475, 39.95] },
+      geometry: { type: 'Point', coordinates: [-105.15, 39.95] },
     },
   ],
 });
@@ -114,6 +114,7 @@ const day: WorkingDay = {
       replace: 'purpose: training film',
       expected: [
         '? cloud-nearer-than-minimum',
+        'stop competency-missing',
         'stop ground-speed-above-limit',
         'stop ground-speed-above-limit',
         'stop registration-missing',
@@ -124,8 +125,8 @@ const day: WorkingDay = {
     {
       because: 'a point in the surface area of the tower',
       search: 'at: 39.95030, -105.10050',
-      replace: 'at: 39.95030, -105.10090',
-      expected: ['stop zone-entered-unauthorised'],
+      replace: 'at: 39.95030, -105.10350',
+      expected: ['caution seen-beyond-guidance-range', 'stop zone-entered-unauthorised'],
     },
     {
       because: 'a statement about people without the one who looked',
