@@ -141,7 +141,8 @@ export class Session {
       const document = this.#open.get(uri);
       if (document === undefined) return undefined;
       const run = this.#runFor(document);
-      run.waiting++;
+      // A request that was cancelled before it was read carries a token that never tells anybody.
+      if (token?.isCancellationRequested !== true) run.waiting++;
       const listening = token?.onCancellationRequested(() => {
         run.waiting--;
         if (run.waiting === 0) run.leaveBy = Math.min(run.leaveBy, performance.now() + LITTLE_LEFT_MS);

@@ -85,6 +85,8 @@ export class WorkspacePull {
 
   /** Resolves when there is something to look at that no answer has told of, or when nobody waits any more. */
   async #news(token: CancellationToken): Promise<void> {
+    // A request that was cancelled before it was read carries a token that never tells anybody.
+    if (token.isCancellationRequested) return;
     if (this.#told === this.#changes) {
       await new Promise<void>((resolve) => {
         const timer = setTimeout(resolve, HELD_MS);
