@@ -39,7 +39,6 @@ describe('a call that cannot be understood ends with 2 and says why on the error
     ],
     [['check', '--baseline', 'x'], 'the baseline "x" cannot be read: there is no such file or folder'],
     [['check', '--changed-since', '--all'], '--changed-since: "--all" is no name of a version'],
-    [['compare', 'main'], 'compare is not in this version'],
     [['tell', 'a', 'b'], 'tell takes one rule'],
     [['rules', 'x'], 'rules takes no names; tell RULE explains one'],
     [['rules', '--format', 'xml'], 'rules prints text or json, not "xml"'],
