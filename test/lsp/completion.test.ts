@@ -141,6 +141,7 @@ test('acceptances name rules that can be accepted, and those found here come fir
 
 test('an authorisation is for a zone or for a section that a waiver can lift', async () => {
   expect(await labels('authorisations:\n  - zone: ¦')).toContain('14 CFR 107.51');
+  expect(await labels('authorisations:\n  - sections: ¦')).toContain('14 CFR 107.29(a)(2)');
 });
 
 test('an unclosed quote or bracket in one item does not spoil the next', async () => {

@@ -142,7 +142,7 @@ describe('accept with a reason', () => {
     await begin(text);
     const titles = (await offered(text, '130 m')).map(({ title }) => title);
     expect(titles.filter((title) => title.startsWith('Accept'))).toEqual([]);
-    expect(titles).toContain('Record a waiver of 14 CFR 107.51: add what it says');
+    expect(titles).toContain('Record a waiver of 14 CFR 107.51(b): add what it says');
   });
 
   test('a client without blanks is given the same text with nothing in them', async () => {

@@ -1,4 +1,5 @@
 import { commonIntervals, freeOf, type Interval } from '../geo/interval.ts';
+import { liesWithin } from '../geo/lies-within.ts';
 import { TOUCH } from '../geo/ring.ts';
 import { insideShape, intervalsInside, type Shape } from '../geo/shape.ts';
 import { placeBeyond } from '../geo/shape-beyond.ts';
@@ -62,7 +63,8 @@ export interface FlightZones extends Partly {
   readonly zones: readonly ZoneVisits[];
 }
 
-const legVisit = (leg: Leg, intervals: readonly Interval[], at: LonLat, tools: FactTools): ZoneVisit => {
+/** A leg on some stretches of it. */
+export const legVisit = (leg: Leg, intervals: readonly Interval[], at: LonLat, tools: FactTools): ZoneVisit => {
   const subject = `leg ${leg.from.id.value} to ${leg.to.id.value}`;
   const path = tools.ask(pathOfLeg, leg);
   return {
@@ -102,7 +104,8 @@ const legVisit = (leg: Leg, intervals: readonly Interval[], at: LonLat, tools: F
   };
 };
 
-const itemVisit = (item: Item, zone: Zone, at: LonLat, tools: FactTools): ZoneVisit => ({
+/** An item inside a zone, or all of it where none is meant. */
+export const itemVisit = (item: Item, zone: Zone | undefined, at: LonLat, tools: FactTools): ZoneVisit => ({
   subject: `${item.kind} ${item.id.value}`,
   written: item.id.span,
   at,
@@ -124,7 +127,9 @@ const itemVisit = (item: Item, zone: Zone, at: LonLat, tools: FactTools): ZoneVi
   },
   outside: (area) => {
     if (item.kind !== 'area') return insideShape(area, at) ? undefined : at;
-    return placeBeyond(tools.ask(areaShape, item).shape, zone.shape, area);
+    const own = tools.ask(areaShape, item).shape;
+    if (zone !== undefined) return placeBeyond(own, zone.shape, area);
+    return liesWithin(own, area) ? undefined : at;
   },
 });
 

@@ -1,10 +1,15 @@
 import type { Span, Written } from '../text/span.ts';
+import type { CalendarDate } from '../units/calendar.ts';
 import type { AreaShape, DateOrTime, WrittenHeight } from './model.ts';
 
 export interface Authorisation {
   readonly span: Span;
   readonly number?: Written<string>;
   readonly zone?: Written<string>;
+  /** Of a waiver: the sections it waives, as written. */
+  readonly sections: readonly Written<string>[];
+  /** The day it was issued. */
+  readonly issued?: Written<CalendarDate>;
   readonly upTo?: WrittenHeight;
   readonly from?: Written<DateOrTime>;
   readonly until?: Written<DateOrTime>;

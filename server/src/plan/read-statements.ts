@@ -117,6 +117,8 @@ export const readAuthorisations = (section: Section | undefined): readonly Autho
       span: entry.node.span,
       number: textOf(entry, 'number'),
       zone: textOf(entry, 'zone'),
+      sections: textsOf(entry, 'sections'),
+      issued: dateOf(entry, 'issued'),
       upTo: heightOf(entry, 'up-to'),
       from: dateOrTimeOf(entry, 'from'),
       until: dateOrTimeOf(entry, 'until'),

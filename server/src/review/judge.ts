@@ -2,7 +2,8 @@ import { NotAssessed } from '../facts/fact.ts';
 import { flownAs, flownLegs } from '../facts/flown-legs.ts';
 import type { Aircraft } from '../plan/aircraft.ts';
 import type { Item, Plan } from '../plan/model.ts';
-import type { Complaint, DeclaredHere, Gap, Judgement, Level, MarginHere } from '../rulebook/finding.ts';
+import type { Complaint, DeclaredHere, Gap, Judgement, Level, Lift, MarginHere } from '../rulebook/finding.ts';
+import { liftByWaivers } from '../rulebook/lift-by-waivers.ts';
 import type { AcceptanceOutcome, Rule, RuleTools } from '../rulebook/rule.ts';
 import type { Span } from '../text/span.ts';
 import { outdoes } from '../units/exceeds.ts';
@@ -61,8 +62,17 @@ const itemsOf = (plan: Plan, tools: RuleTools): readonly Visit[] =>
     ...flownAs(item, tools).flatMap((point) => (point === item ? [] : [visitOf(point)])),
   ]);
 
+/** What is known only when all other rules have been judged. */
+export interface Outcomes {
+  readonly acceptances: readonly AcceptanceOutcome[];
+  /** The papers that lifted something, each once. */
+  readonly lifts: readonly Lift[];
+}
+
+const NOTHING_YET: Outcomes = { acceptances: [], lifts: [] };
+
 /** The subjects of a rule that looks at neither legs nor items; acceptances are handed in, since their fate is known only at the end. */
-function* visits(rule: Rule, plan: Plan, tools: RuleTools, outcomes: readonly AcceptanceOutcome[]): Iterable<Visit> {
+function* visits(rule: Rule, plan: Plan, tools: RuleTools, outcomes: Outcomes): Iterable<Visit> {
   const wholePlan = { name: 'the plan', at: plan.titleSpan };
   if (rule.visits === 'plan') yield { subject: plan, ...wholePlan };
   else if (rule.visits === 'flight') {
@@ -79,7 +89,10 @@ function* visits(rule: Rule, plan: Plan, tools: RuleTools, outcomes: readonly Ac
     else if (!isMissing(tools.world.aircraft)) return;
     else throw new NotAssessed(tools.world.aircraft.missing, tools.world.aircraft.due);
   } else if (rule.visits === 'acceptance') {
-    for (const outcome of outcomes) yield { subject: outcome, name: 'an acceptance', at: outcome.acceptance.span };
+    for (const outcome of outcomes.acceptances)
+      yield { subject: outcome, name: 'an acceptance', at: outcome.acceptance.span };
+  } else if (rule.visits === 'lift') {
+    for (const lift of outcomes.lifts) yield { subject: lift, name: `${lift.kind} ${lift.name}`, at: lift.span };
   } else {
     const kind = rule.slip;
     for (const slip of plan.slips) if (slip.kind === kind) yield { subject: slip, name: slip.subject, at: slip.span };
@@ -120,6 +133,8 @@ function* lookAt(rule: Rule, visit: Visit, tools: RuleTools, verdicts: Verdicts)
     // The table of subjects ties `visits` to the type of the subject; TypeScript cannot see the pairing.
     for (const judgement of rule.check(visit.subject as never, tools)) {
       if ('pause' in judgement) yield;
+      else if ('found' in judgement)
+        keep(verdicts, { found: liftByWaivers(judgement.found, rule, visit.subject, tools) }, pattern);
       else keep(verdicts, judgement, pattern);
     }
   } catch (thrown) {
@@ -135,7 +150,7 @@ export function* judge(
   rule: Rule,
   level: Level,
   tools: RuleTools,
-  outcomes: readonly AcceptanceOutcome[] = [],
+  outcomes: Outcomes = NOTHING_YET,
 ): Generator<void, Verdicts> {
   const { plan } = tools;
   const verdicts = noVerdicts(rule, level);

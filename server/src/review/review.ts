@@ -2,7 +2,7 @@ import type { Plan } from '../plan/model.ts';
 import type { Settings } from '../plan/settings.ts';
 import { selectRuleSet } from '../rulebook/countries.ts';
 import { byLevel, type Finding, type Gap } from '../rulebook/finding.ts';
-import { type AcceptanceOutcome, levelUnder, namesOf, type Rule } from '../rulebook/rule.ts';
+import { levelUnder, namesOf, type Rule } from '../rulebook/rule.ts';
 import type { RuleSetId } from '../rulebook/rule-set.ts';
 import { RULES } from '../rules/index.generated.ts';
 import { startOf } from '../text/span.ts';
@@ -13,7 +13,7 @@ import { applyAcceptances } from './accept.ts';
 import { fatesOf } from './fates.ts';
 import { findingsOf, joinGaps } from './group.ts';
 import { judge, judgeEach, type Ruled, type Verdicts } from './judge.ts';
-import { rowOf } from './matrix.ts';
+import { rowOf, rowsOutOfReach } from './matrix.ts';
 import { Memory } from './memory.ts';
 import type { LiftedFinding, Margin, MatrixRow, Review } from './outcome.ts';
 
@@ -98,7 +98,7 @@ export function* reviewSteps(input: ReviewInput, memory = new Memory()): Generat
     if (row !== undefined) aside.push(row);
     else if (waitsForRuleSet(rule, ruleSet)) {
       aside.push({ rule: rule.id, state: 'not-assessed', because: selection.because ?? 'the rule set is not known' });
-    } else if (rule.visits === 'acceptance') last.push(rule);
+    } else if (rule.visits === 'acceptance' || rule.visits === 'lift') last.push(rule);
     else ruled.push({ rule, level: levelUnder(rule, ruleSet) ?? 'stop' });
   }
   const about = (kind: Rule['visits']): readonly Ruled[] => ruled.filter(({ rule }) => rule.visits === kind);
@@ -118,7 +118,10 @@ export function* reviewSteps(input: ReviewInput, memory = new Memory()): Generat
     else lifted.push({ finding, by: finding.liftedBy });
   }
   const { standing, accepted, used } = applyAcceptances(open, plan, byId, now);
-  const outcomes: readonly AcceptanceOutcome[] = fatesOf({ plan, rules: byId, judged, used, standing, now });
+  const outcomes = {
+    acceptances: fatesOf({ plan, rules: byId, judged, used, standing, now }),
+    lifts: [...new Map(lifted.map(({ by }) => [startOf(by.span), by])).values()],
+  };
   for (const rule of last) {
     const verdicts = yield* judge(rule, levelUnder(rule, ruleSet) ?? 'caution', tools, outcomes);
     judged.push(verdicts);
@@ -126,7 +129,8 @@ export function* reviewSteps(input: ReviewInput, memory = new Memory()): Generat
   }
 
   const gaps: Gap[] = [];
-  const matrix: MatrixRow[] = [...aside];
+  // Some of the rules alone are no law, and what lies beyond all of them is then not told.
+  const matrix: MatrixRow[] = [...aside, ...(rules.length === RULES.length ? rowsOutOfReach(ruleSet) : [])];
   for (const verdicts of judged) {
     const row = rowOf(verdicts, plan, world.data, {
       found: standing.some((finding) => finding.rule === verdicts.rule.id),

@@ -1,5 +1,4 @@
-import type { FactTools } from '../facts/fact.ts';
-import type { Authorisation, DateOrTime } from '../plan/model.ts';
+import type { Authorisation, DateOrTime, Plan } from '../plan/model.ts';
 import { endOfDay, sayDate, sayTime, startOfDay } from '../units/calendar.ts';
 import type { Instant } from '../units/frames.ts';
 import type { Zone } from '../world/zone.ts';
@@ -7,14 +6,14 @@ import type { Zone } from '../world/zone.ts';
 /** Whether a text of an authorisation is the name of a zone. */
 export const names = (zone: Zone, text: string): boolean => text === zone.id || text === zone.name;
 
-const begins = (when: DateOrTime, offsetMinutes: number): Instant =>
+export const begins = (when: DateOrTime, offsetMinutes: number): Instant =>
   'time' in when ? when.time.at : startOfDay(when.date, offsetMinutes);
-const ends = (when: DateOrTime, offsetMinutes: number): Instant =>
+export const ends = (when: DateOrTime, offsetMinutes: number): Instant =>
   'time' in when ? when.time.at : endOfDay(when.date, offsetMinutes);
-const sayWhen = (when: DateOrTime): string => ('time' in when ? sayTime(when.time) : sayDate(when.date));
+export const sayWhen = (when: DateOrTime): string => ('time' in when ? sayTime(when.time) : sayDate(when.date));
 
 /** Why an authorisation does not hold for the whole window. Finishes "authorisation X ...". */
-export const timeMismatch = (authorisation: Authorisation, { plan }: FactTools): string | undefined => {
+export const timeMismatch = (authorisation: Authorisation, { plan }: { readonly plan: Plan }): string | undefined => {
   const from = plan.window?.from?.value;
   const until = plan.window?.until?.value;
   if (from === undefined || until === undefined)
@@ -32,7 +31,10 @@ export const timeMismatch = (authorisation: Authorisation, { plan }: FactTools):
 const OPERATOR = 'operator';
 
 /** Why whoever holds an authorisation does not fly here. Finishes "authorisation X ...". */
-export const holderMismatch = ({ holder }: Authorisation, { plan: { crew } }: FactTools): string | undefined => {
+export const holderMismatch = (
+  { holder }: Authorisation,
+  { plan: { crew } }: { readonly plan: Plan },
+): string | undefined => {
   if (holder === undefined) return 'does not say who holds it';
   const role = holder.value.trim();
   if (role === OPERATOR || (role === 'pilot' && crew.pilot !== undefined)) return undefined;

@@ -10,10 +10,11 @@ import type { Authorisation } from '../plan/model.ts';
 import { exceeds } from '../units/exceeds.ts';
 import { sayCount, sayMetresAgainst, sayMetresAndFeet, sayNumber } from '../units/say.ts';
 import type { Missing } from '../world/world.ts';
-import type { GrantedCell, Zone } from '../world/zone.ts';
+import type { GrantedCell } from '../world/zone.ts';
 import { holderMismatch, names, timeMismatch } from './authorisation-terms.ts';
 import { heightLimit } from './height-limit.ts';
 import { isAltitudeAllowedAt, legAllowance } from './structure-exception.ts';
+import { bareSection } from './waiver-sections.ts';
 
 /** An authorisation of the plan against one zone: it covers the visits, why it does not, or why that cannot be told. */
 export interface Coverage {
@@ -138,6 +139,8 @@ const coverageOf = (authorisation: Authorisation, zone: ZoneVisits, tools: FactT
 export const coverages = (zone: ZoneVisits, tools: FactTools): readonly Coverage[] =>
   tools.plan.authorisations
     .filter((authorisation) => authorisation.zone !== undefined && names(zone.zone, authorisation.zone.value))
+    // A waiver that has the zone for its bounds lifts what its sections say, and no more.
+    .filter(({ sections }) => sections.length === 0 || sections.some(({ value }) => bareSection(value) === '107.41'))
     .map((authorisation) => coverageOf(authorisation, zone, tools));
 
 /** The authorisation that covers all visits of a zone, if one of them is known to. */

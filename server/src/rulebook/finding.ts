@@ -1,3 +1,4 @@
+import type { Item, Leg } from '../plan/model.ts';
 import type { Span } from '../text/span.ts';
 import type { Instant, LonLat } from '../units/frames.ts';
 
@@ -75,8 +76,27 @@ export interface Complaint {
    */
   readonly cause?: { readonly at: Span; readonly name: string };
   readonly fixes?: readonly Fix[];
+  /**
+   * The sections of 14 CFR part 107 that a waiver must name to lift it, all of them, such as "107.145". Absent = any one of
+   * those that its rule names.
+   */
+  readonly sections?: readonly string[];
+  /**
+   * Where what it speaks of lies, for waivers with an area or a height: legs with the stretches meant, and items. Absent =
+   * all that the rule looked at.
+   */
+  readonly parts?: readonly FlownPart[];
   /** An authorisation, waiver or category that lifts it; it then stays in every report as lifted. */
   readonly liftedBy?: Lift;
+}
+
+/** A leg, or some stretches of it, or an item. */
+export type FlownPart = { readonly leg: Leg; readonly on?: readonly StretchOn[] } | { readonly item: Item };
+
+/** Metres along a leg. */
+export interface StretchOn {
+  readonly from: number;
+  readonly to: number;
 }
 
 export interface Lift {

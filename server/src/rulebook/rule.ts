@@ -1,8 +1,9 @@
 import type { FactTools } from '../facts/fact.ts';
+import type { PreflightGroup } from '../facts/preflight.ts';
 import type { Aircraft } from '../plan/aircraft.ts';
 import type { Acceptance, Flight, Item, Leg, Plan } from '../plan/model.ts';
 import type { SlipKind, SlipOf } from '../plan/slip.ts';
-import type { Judgement, Level } from './finding.ts';
+import type { Judgement, Level, Lift } from './finding.ts';
 import type { RuleSetId } from './rule-set.ts';
 
 /** The questions a pilot asks; `tell` lists rules by them. */
@@ -33,6 +34,8 @@ export interface Subjects {
   readonly aircraft: Aircraft;
   /** Looked at last, when it is known what became of it. */
   readonly acceptance: AcceptanceOutcome;
+  /** A paper that has lifted something, once for each paper; looked at last, too. */
+  readonly lift: Lift;
 }
 
 /**
@@ -101,8 +104,12 @@ interface RuleText {
   readonly needs: readonly Need[];
   /** True where the crew may answer the question by looking, in a `preflight` statement. */
   readonly declarable?: true;
+  /** The word by which a preflight statement of the day covers it together with its fellows. */
+  readonly declaredWith?: PreflightGroup;
   /** The sections a waiver may lift it by, such as "14 CFR 107.51". */
   readonly waivable?: readonly string[];
+  /** What it finds may lie beside the route, as the way back after a lost link does. */
+  readonly besideRoute?: true;
   /**
    * The smallest change to a sound plan that gives this finding (or gap), and the same put right. Both run as tests,
    * on the standard head and world of test/support; `world` changes the world of the faulty one, `soundWorld` of the other.

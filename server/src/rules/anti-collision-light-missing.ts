@@ -1,5 +1,5 @@
 import { type AntiCollisionLight, antiCollisionLight, LIGHT_RANGE } from '../facts/anti-collision-light.ts';
-import { sunDownHours } from '../facts/dark-hours.ts';
+import { type DarkHours, nightHoursByEither, sunDownHours } from '../facts/dark-hours.ts';
 import { present } from '../facts/fact.ts';
 import { orLacking, requireWhole } from '../facts/lacking.ts';
 import type { Plan } from '../plan/model.ts';
@@ -18,6 +18,16 @@ const marginOf = ({ visible, light }: AntiCollisionLight, plan: Plan): MarginHer
   limit: { value: LIGHT_RANGE, unit: 'm', setBy: LAW },
   room: visible - LIGHT_RANGE,
 });
+
+const lengthOf = ({ stretches }: DarkHours): number =>
+  stretches.reduce((sum, { from, until }) => sum + (until - from), 0);
+
+/** Twilight stands in (b), night in (a)(2): a waiver has to name what the window holds, with a minute to spare. */
+const sectionsOf = (sunDown: DarkHours, night: DarkHours): readonly string[] => {
+  const dark = lengthOf(night);
+  if (dark === 0) return ['107.29(b)'];
+  return lengthOf(sunDown) - dark > 60_000 ? ['107.29(a)(2)', '107.29(b)'] : ['107.29(a)(2)'];
+};
 
 export default defineRule({
   visits: 'plan',
@@ -84,6 +94,7 @@ export default defineRule({
           measured: { value: best.visible, unit: 'm' as const },
           limit: { value: LIGHT_RANGE, unit: 'm' as const, setBy: LAW },
         }),
+        sections: sectionsOf(dark, ask(nightHoursByEither, plan)),
         place: { at: dark.at },
         related: [{ at: best?.light.span ?? aircraft.nameSpan, message: lacking }],
         fixes: stayInLight(dark, plan),

@@ -35,7 +35,7 @@ export default defineRule({
   mend: 'Lower the top of the area, write it above ground (AGL), or make the area smaller.',
   sources: HEIGHT_SOURCES,
   needs: ['terrain'],
-  waivable: ['14 CFR 107.51'],
+  waivable: ['14 CFR 107.51(b)'],
   example: {
     faulty:
       'route:\n  - take-off: home\n    climb-to: 30 m AGL\n  - area: roof\n    inside: { circle: 25 m, around: { lat: 47.5, lon: -120.499 } }\n    from: 5 m AGL\n    to: 125 m AGL\n    for: 4 min\n  - point: near\n    at: 47.5, -120.4995\n    altitude: 30 m AGL\n  - land: home\n',

@@ -28,7 +28,7 @@ export default defineRule({
     'Read word for word, "500 feet below and 2,000 feet horizontally" would bar every flight under an overcast. This tool takes the distance that fits the position: below, the 500 ft.',
   sources: [{ cite: '14 CFR 107.51(d)', edition: '2026-01-01', for: ['us-part-107'] }],
   needs: ['weather', 'terrain'],
-  waivable: ['14 CFR 107.51'],
+  waivable: ['14 CFR 107.51(d)'],
   example: {
     faulty: 'weather: { wind: { from: 240 deg, speed: 3 m/s }, visibility: 10 km, cloud-base: 210 m AGL }\n',
     sound: 'weather: { wind: { from: 240 deg, speed: 3 m/s }, visibility: 10 km, cloud-base: 213 m AGL }\n',

@@ -22,7 +22,7 @@ export default defineRule({
   otherReading: '87 knots are 100.12 mph. This tool stops above 87 knots and cautions above 100 mph.',
   sources: [{ cite: '14 CFR 107.51(a)', edition: '2026-01-01' }],
   needs: ['weather'],
-  waivable: ['14 CFR 107.51'],
+  waivable: ['14 CFR 107.51(a)'],
   example: {
     faulty:
       'route:\n  - take-off: home\n  - point: east-bank\n    at: 47.5, -120.498\n    altitude: 60 m AGL\n    leg: { speed: 90 kt over ground }\n  - land: home\n',

@@ -8,10 +8,9 @@ import { distance } from '../geo/geodesy.ts';
 import { totalLength } from '../geo/interval.ts';
 import type { Flight, Leg } from '../plan/model.ts';
 import { elevationToBlameOnLeg } from '../rulebook/elevation-to-blame.ts';
-import type { Complaint, Lift } from '../rulebook/finding.ts';
+import type { Complaint } from '../rulebook/finding.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import type { RuleSetId } from '../rulebook/rule-set.ts';
-import { waiversOf } from '../rulebook/waived.ts';
 import { sayCount, sayDistance, sayNumber } from '../units/say.ts';
 import { isMissing, type Missing } from '../world/world.ts';
 
@@ -25,13 +24,6 @@ const LAW: Readonly<Partial<Record<RuleSetId, string>>> = {
 const sayStretch = ({ leg, stretches }: OutOfSight): string => {
   const length = leg === undefined ? 0 : totalLength(stretches);
   return length >= 1 ? ` for ${sayDistance(length)}` : '';
-};
-
-/** A waiver of 14 CFR 107.31 that covers the window. */
-const liftOf = ({ plan, ruleSet }: FactTools): Lift | undefined => {
-  if (ruleSet !== 'us-part-107') return undefined;
-  const valid = waiversOf(plan, '107.31').find(({ mismatch }) => mismatch === undefined)?.waiver;
-  return valid && { kind: 'waiver', name: valid.number?.value ?? '', span: valid.span };
 };
 
 const hiddenByGround = (
@@ -54,7 +46,8 @@ const hiddenByGround = (
     (tools.ruleSet === undefined ? undefined : LAW[tools.ruleSet]) ?? 'the law requires that somebody sees it';
   const more = others.length === 0 ? '' : ` (with ${sayCount(others.length, 'more place')})`;
   const part = worst.partly ? 'the lower part of ' : '';
-  const lift = liftOf(tools);
+  const places = [worst, ...others];
+  const flown = places.flatMap(({ leg: each, stretches }) => (each === undefined ? [] : { leg: each, on: stretches }));
   const cause = leg === undefined ? undefined : elevationToBlameOnLeg(leg, tools);
   return {
     at: worst.written,
@@ -71,6 +64,7 @@ const hiddenByGround = (
     ...(leg === undefined
       ? {}
       : { intervals: worst.stretches.map((stretch) => ({ fromAlongM: stretch.from, toAlongM: stretch.to })) }),
+    ...(flown.length === places.length ? { parts: flown } : {}),
     related: [
       ...others.map((one) => ({
         at: one.written,
@@ -79,7 +73,6 @@ const hiddenByGround = (
       { at: watcher.member.span, message: `${sayMember(watcher.member)} stands here` },
     ],
     ...(cause === undefined ? {} : { cause }),
-    ...(lift === undefined ? {} : { liftedBy: lift }),
   };
 };
 
@@ -97,6 +90,7 @@ const hiddenByObstacles = (flight: Flight, worst: ScreenedLeg, all: readonly Scr
     subject: `flight ${flight.number} behind obstacles`,
     message: `leg ${worst.leg.from.id.value} to ${worst.leg.to.id.value} passes behind "${worst.by.obstacle.name}" for about ${sayDistance(screenedLength(worst.by.stretches))}${others}, seen from ${sayMember(worst.by.watcher.member)}; whoever has to see it loses it there`,
     intervals: worst.by.stretches.map(({ from, to }) => ({ fromAlongM: from, toAlongM: to })),
+    parts: all.map(({ leg, by }) => ({ leg, on: by.stretches })),
     related: all
       .filter((one) => one !== worst)
       .map(({ leg, by }) => ({

@@ -46,7 +46,7 @@ export default defineRule({
   mend: 'Put a point where the ground falls away, lower one end, or let the leg follow the terrain.',
   sources: HEIGHT_SOURCES,
   needs: ['terrain'],
-  waivable: ['14 CFR 107.51'],
+  waivable: ['14 CFR 107.51(b)'],
   example: {
     faulty:
       'route:\n  - take-off: home\n  - point: rim\n    at: 47.5, -120.498\n    altitude: 100 m AGL\n  - point: far-rim\n    at: 47.5, -120.488\n    altitude: 100 m AGL\n  - point: near\n    at: 47.5, -120.498\n    altitude: 100 m AGL\n    leg: { follows: 100 m AGL within 5 m }\n  - land: home\n',

@@ -1,6 +1,7 @@
 import { present } from '../facts/fact.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import { waiversOf } from '../rulebook/waived.ts';
+import { namedSections } from '../rulebook/waiver-sections.ts';
 
 export default defineRule({
   visits: 'plan',
@@ -28,7 +29,7 @@ export default defineRule({
     if (means?.value !== 'module') return;
     yield {
       found: {
-        at: first.waiver.zone?.span ?? first.waiver.span,
+        at: namedSections(first.waiver)[0]?.written.span ?? first.waiver.span,
         subject: 'the plan',
         message: `waiver "${first.waiver.number?.value ?? 'without a number'}" is for flight beyond sight, but the aircraft identifies itself by a module; 14 CFR 89.115(a) requires the person at the controls to see it at all times`,
         related: [{ at: means.span, message: 'the aircraft has a module' }],

@@ -4,7 +4,7 @@ import { type KnownPeople, peopleStated, saidOfPeople } from '../facts/people-ar
 import { peoplePasses } from '../facts/people-passes.ts';
 import type { Complaint } from '../rulebook/finding.ts';
 import { type OverflightDuty, openCategory, overflightDuty, sayPeople } from '../rulebook/people-law.ts';
-import { type Answer, answerTo } from '../rulebook/people-lift.ts';
+import { type Answer, answerTo, sectionOver } from '../rulebook/people-lift.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import { sayCount, sayDistance } from '../units/say.ts';
 import type { Missing } from '../world/world.ts';
@@ -19,6 +19,8 @@ const complaint = (area: KnownPeople, over: Overflight, duty: OverflightDuty, { 
     level: duty.level,
     subject: `people at ${area.name}`,
     message: `${first.subject} is over ${sayPeople(area)}${length}${others}${why === undefined ? '' : `; ${why}`}; ${duty.law} ${duty.says}`,
+    sections: [sectionOver(area)],
+    parts: [first, ...more].map(({ leg, item, inside }) => (leg === undefined ? { item } : { leg, on: inside })),
     place: { at: first.at, ...(first.along === undefined ? {} : { alongM: first.along }) },
     ...(intervals.length === 0 ? {} : { intervals }),
     related: [

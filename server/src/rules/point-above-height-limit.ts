@@ -40,7 +40,7 @@ export default defineRule({
   otherReading: 'EU guidance prints "120 m (400 ft)"; 120 m is the law and is used.',
   sources: HEIGHT_SOURCES,
   needs: ['terrain'],
-  waivable: ['14 CFR 107.51'],
+  waivable: ['14 CFR 107.51(b)'],
   example: {
     faulty:
       'route:\n  - take-off: home\n    climb-to: 50 m AGL\n  - point: bank\n    at: 47.5, -120.498\n    altitude: 130 m AGL\n  - point: near\n    at: 47.5, -120.499\n    altitude: 60 m AGL\n  - land: home\n',

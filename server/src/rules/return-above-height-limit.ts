@@ -32,7 +32,8 @@ export default defineRule({
   mend: 'Lower the height to climb to, as far as nothing stands in the way, or lead the route over higher ground.',
   sources: HEIGHT_SOURCES,
   needs: ['terrain'],
-  waivable: ['14 CFR 107.51'],
+  waivable: ['14 CFR 107.51(b)'],
+  besideRoute: true,
   example: {
     faulty: 'lost-link: { after: 5 s, climb-to: 130 m above take-off, then: fly back and land }\n',
     sound: 'lost-link: { after: 5 s, climb-to: 110 m above take-off, then: fly back and land }\n',

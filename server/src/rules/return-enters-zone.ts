@@ -100,6 +100,7 @@ export default defineRule({
   ],
   needs: ['airspace', 'terrain'],
   waivable: ['14 CFR 107.41'],
+  besideRoute: true,
   example: {
     faulty: 'lost-link: { after: 5 s, climb-to: 80 m above take-off, then: fly back and land }\n',
     sound: 'lost-link: { after: 5 s, climb-to: 65 m above take-off, then: fly back and land }\n',

@@ -5,7 +5,7 @@ import { type ReturnOverPeople, returnsOverPeople } from '../facts/return-people
 import type { Flight } from '../plan/model.ts';
 import type { Complaint } from '../rulebook/finding.ts';
 import { type OverflightDuty, overflightDuty, sayPeople } from '../rulebook/people-law.ts';
-import { type Answer, answerTo } from '../rulebook/people-lift.ts';
+import { type Answer, answerTo, sectionOver } from '../rulebook/people-lift.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import { sayCount } from '../units/say.ts';
 import type { Missing } from '../world/world.ts';
@@ -25,6 +25,7 @@ const complaint = (
     level: duty.level,
     subject: `the way home of flight ${flight.number} over ${area.name}`,
     message: `after a lost link on ${first.subject}${others > 0 ? ` (with ${sayCount(others, 'more leg or area', 'more legs and areas')})` : ''} the way back leads over ${sayPeople(area)}${why === undefined ? '' : `; ${why}`}; ${duty.law} ${duty.says}`,
+    sections: [sectionOver(area)],
     place: { at: first.at },
     related: [
       { at: first.written, message: `the way back from ${first.subject}` },
@@ -63,6 +64,7 @@ export default defineRule({
   ],
   needs: ['people', 'aircraft'],
   waivable: ['14 CFR 107.39', '14 CFR 107.145'],
+  besideRoute: true,
   example: {
     faulty:
       'lost-link: { after: 5 s, climb-to: 80 m above take-off, then: fly back and land }\npeople: { listed: [{ name: bathing place, kind: people, inside: { circle: 15 m, around: { lat: 47.5004, lon: -120.4992 } } }], none-within: 100 m, no-areas-within: 500 m, seen: 2026-06-12, by: pilot }\nroute:\n  - take-off: home\n  - point: south\n    at: 47.4999, -120.4986\n    altitude: 60 m AGL\n  - point: far\n    at: 47.5009, -120.4986\n    altitude: 60 m AGL\n  - point: north\n    at: 47.5009, -120.5\n    altitude: 60 m AGL\n  - land: home\n',

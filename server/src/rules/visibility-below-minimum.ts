@@ -24,7 +24,7 @@ export default defineRule({
   mend: 'Wait for better visibility, or move the window to hours for which it is forecast.',
   sources: [{ cite: '14 CFR 107.51(c)', edition: '2026-01-01', for: ['us-part-107'] }],
   needs: ['weather'],
-  waivable: ['14 CFR 107.51'],
+  waivable: ['14 CFR 107.51(c)'],
   example: {
     faulty: 'weather: { wind: { from: 240 deg, speed: 3 m/s }, visibility: 4800 m, cloud-base: none }\n',
     sound: 'weather: { wind: { from: 240 deg, speed: 3 m/s }, visibility: 4900 m, cloud-base: none }\n',

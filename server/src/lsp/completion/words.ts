@@ -1,8 +1,10 @@
 import { CompletionItemKind } from 'vscode-languageserver';
+import { PREFLIGHT_GROUPS } from '../../facts/preflight.ts';
 import type { Box } from '../../geo/box.ts';
 import type { Plan } from '../../plan/model.ts';
 import type { Finding } from '../../rulebook/finding.ts';
 import { isAcceptable, type Rule } from '../../rulebook/rule.ts';
+import { WAIVABLE_SECTIONS } from '../../rulebook/waiver-sections.ts';
 import { inPlainText } from '../../rulebook/words.ts';
 import { RULES } from '../../rules/index.generated.ts';
 import { type CalendarDate, dateAt, sayDate, sayOffset, sayTime } from '../../units/calendar.ts';
@@ -53,17 +55,17 @@ const authorised = (known: Known): readonly Suggestion[] => {
       matched: `${id} ${name}`,
       rank: entered.some((subject) => subject.includes(id) || subject.includes(name)) ? 0 : 1,
     }));
-  const sections = [...new Set(RULES.flatMap(({ waivable }) => waivable ?? []))].sort();
-  return [
-    ...zones,
-    ...sections.map((label) => ({
-      label,
-      kind: CompletionItemKind.Constant,
-      detail: 'section that a waiver can lift',
-      rank: 2,
-    })),
-  ];
+  return [...zones, ...waivableSections()];
 };
+
+/** The sections that a waiver can lift: 14 CFR 107.205. */
+const waivableSections = (): readonly Suggestion[] =>
+  WAIVABLE_SECTIONS.map(({ section, about }) => ({
+    label: `14 CFR ${section}`,
+    kind: CompletionItemKind.Constant,
+    detail: `section that a waiver can lift: ${about}`,
+    rank: 2,
+  }));
 
 const gridsOf = (known: Known): readonly Suggestion[] =>
   [...new Set(zonesOf(known).flatMap(({ grants }) => grants?.grid ?? []))].map((grid) => ({
@@ -164,12 +166,25 @@ export const suggestMoments = (known: Known): readonly Suggestion[] => {
 
 type Source = (known: Known) => readonly Suggestion[];
 
+/** What a preflight statement can cover: first the words for all that is looked at together, then single rules. */
+const covered = (): readonly Suggestion[] => [
+  ...Object.entries(PREFLIGHT_GROUPS).map(([label, detail]) => ({
+    label,
+    kind: CompletionItemKind.Value,
+    detail,
+    rank: 0,
+  })),
+  ...RULES.filter(({ declarable, declaredWith }) => declarable === true || declaredWith !== undefined).map((rule) =>
+    ofRule(rule, 1),
+  ),
+];
 /** Where the words of a text come from, by the keys that lead to it; list positions are left out. */
 const SOURCES: ReadonlyMap<string, Source> = new Map<string, Source>([
   ['accepts.rule', acceptable],
   ['off.rule', () => RULES.filter(({ basis }) => basis === 'practice').map((rule) => ofRule(rule, 1))],
-  ['preflight.covers', () => RULES.filter(({ declarable }) => declarable === true).map((rule) => ofRule(rule, 1))],
+  ['preflight.covers', covered],
   ['authorisations.zone', authorised],
+  ['authorisations.sections', waivableSections],
   ['authorisations.grid', gridsOf],
   ['authorisations.holder', rolesOf],
   ['by', rolesOf],

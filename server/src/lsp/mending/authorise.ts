@@ -17,14 +17,14 @@ const zoneOf = ({ rule, subject }: Finding): string | undefined =>
  * The skeleton of an authorisation or a waiver. What the authority answers is blank: a number or a time that stands there
  * without having been given would lift the finding.
  */
-const skeletonFor = (zone: string, hasHeight: boolean): string => {
+const skeletonFor = (key: 'zone' | 'sections', name: string, hasHeight: boolean): string => {
   const stops = new Stops();
   const number = `number: ${stops.blank()}`;
   const upTo = hasHeight
     ? [`up-to: ${stops.blank()} ${stops.choice(['m', 'ft'])} ${stops.choice(['AGL', 'AMSL'])}`]
     : [];
   const times = [`from: ${stops.blank()}`, `until: ${stops.blank()}`];
-  const parts = [number, `zone: ${inSnippet(inPlainText(zone))}`, ...upTo, ...times, `holder: ${stops.blank()}`];
+  const parts = [number, `${key}: ${inSnippet(inPlainText(name))}`, ...upTo, ...times, `holder: ${stops.blank()}`];
   return `{ ${parts.join(', ')} }`;
 };
 
@@ -44,9 +44,12 @@ export const offerLeave = (
   return [
     ...(zone === undefined
       ? []
-      : offer(`Ask for an authorisation for zone ${zone}: add what it has to say`, skeletonFor(zone, true))),
+      : offer(`Ask for an authorisation for zone ${zone}: add what it has to say`, skeletonFor('zone', zone, true))),
     ...sections.flatMap((section) =>
-      offer(`Record a waiver of ${section}: add what it says`, skeletonFor(section, false)),
+      offer(
+        `Record a waiver of ${section}: add what it says`,
+        skeletonFor('sections', section, section.startsWith('14 CFR 107.51(b)')),
+      ),
     ),
   ];
 };
