@@ -8,11 +8,11 @@ import { standardHead, standardWorld } from './support/rule-examples.ts';
 
 /**
  * What cannot exist yet is no reason to stop a plan; on the morning it is. One plan without a word about people,
- * obstacles, weather and the notices of the day, looked at from far ahead until it is over. Its window: 2026-06-14 06:40 to 07:10 -07:00.
+ * obstacles, weather, the notices of the day and what is looked at before the flight, looked at from far ahead until it is over. Its window: 2026-06-14 06:40 to 07:10 -07:00.
  */
 const plan = standardHead()
   .split('\n')
-  .filter((line) => !/^(people|obstacles|weather|restrictions):/.test(line))
+  .filter((line) => !/^(people|obstacles|weather|restrictions|preflight):/.test(line))
   .join('\n')
   // The owner's leave was there at the first look; leave that is dated ahead would be told.
   .replace('given: 2026-05-02', 'given: 2026-04-02');
@@ -59,7 +59,15 @@ const FORECASTS = [
   'wind-above-aircraft-limit',
   'window-too-short',
 ];
-const OF_THE_DAY = ['restrictions-not-looked-up'];
+const OF_THE_DAY = [
+  'aircraft-condition-unstated',
+  'aircraft-unmarked',
+  'crew-fitness-unstated',
+  'crewed-traffic-unstated',
+  'dangerous-goods-unstated',
+  'restrictions-not-looked-up',
+  'transponder-unstated',
+];
 
 const as = (kind: string, ...groups: readonly (readonly string[])[]): readonly string[] =>
   groups.flat().map((rule) => `${kind} ${rule}`);

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { tellRule } from '../server/src/review/tell.ts';
+import { tellOutOfReach, tellRule } from '../server/src/review/tell.ts';
 import { QUESTIONS } from '../server/src/rulebook/rule.ts';
 import { RULES } from '../server/src/rules/index.generated.ts';
 import { call, EVENING } from './support/command-line.ts';
@@ -38,6 +38,7 @@ test('RULES.md holds the teaching page of every rule, with an example and what i
     'An example shows only the part of a plan that matters; the rest of the plan is sound.',
     '',
     ...pages,
+    tellOutOfReach(),
   ].join('\n');
   await expect(page).toMatchFileSnapshot(inProject('server/RULES.md'));
 });

@@ -43,6 +43,7 @@ crew:
   pilot: { stands: take-off, held: remote pilot, tested: 2025-11-03, seen-by: office }
 terrain: ${terrain}
 airspace: [zones.geojson]
+preflight: [{ covers: [crew, aircraft, traffic], seen: 2026-06-13, by: pilot }]
 restrictions: { none-found: notices of the area, seen: 2026-06-13, by: pilot }
 obstacles: { none-above: 20 m AGL, seen: 2026-06-12, by: pilot }
 people: { none-within: 300 m, seen: 2026-06-12, by: pilot }

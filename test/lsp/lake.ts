@@ -48,6 +48,7 @@ site: { take-off: { lat: 47.5, lon: -120.5, elevation: 400 m }, permission: { of
 crew:
   pilot: { stands: take-off, held: remote pilot, tested: 2025-11-03, seen-by: office }
 terrain: N47W121.hgt
+preflight: [{ covers: [crew, aircraft, traffic], seen: ${day(0)}, by: pilot }]
 restrictions: { none-found: notices of the area, seen: ${day(0)}, by: pilot }
 airspace: [zones.geojson]
 obstacles: { none-above: 20 m AGL, seen: ${day(-2)}, by: pilot }

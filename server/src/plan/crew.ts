@@ -22,4 +22,6 @@ export interface CrewMember {
   /** `unaided` eyes or `goggles`. */
   readonly watches?: Written<'unaided' | 'goggles'>;
   readonly talksBy?: Written<string>;
+  /** Of the pilot: what moves under the pilot's feet; absent = nothing. */
+  readonly moves?: Written<'land vehicle' | 'boat' | 'aircraft'>;
 }

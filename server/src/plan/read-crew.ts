@@ -39,6 +39,7 @@ const readMember = (section: Section, role: CrewMember['role']): CrewMember =>
     seenBy: textOf(section, 'seen-by'),
     watches: wordOf(section, 'watches', ['unaided', 'goggles']),
     talksBy: textOf(section, 'talks-by'),
+    moves: wordOf(section, 'moves', ['land vehicle', 'boat', 'aircraft']),
   });
 
 type Stand = LonLat | 'take-off' | 'beside pilot';

@@ -1,4 +1,6 @@
 import type { Plan, PreflightStatement } from '../plan/model.ts';
+import { OUT_OF_REACH } from '../rulebook/out-of-reach.ts';
+import type { RuleSetId } from '../rulebook/rule-set.ts';
 import { sayCount } from '../units/say.ts';
 import type { Provenance } from '../world/world.ts';
 import type { Verdicts } from './judge.ts';
@@ -54,3 +56,12 @@ const stateOf = (verdicts: Verdicts, plan: Plan, has: Outcomes): MatrixRow => {
   if (margin === undefined) return { rule, state: 'met', because: `looked at ${sayCount(verdicts.seen, 'place')}` };
   return { rule, state: 'met', because: `tightest at ${margin.subject}` };
 };
+
+/** A row for all that the law asks for and no plan can show, so that silence about it is no answer. */
+export const rowsOutOfReach = (ruleSet: RuleSetId | undefined): readonly MatrixRow[] =>
+  OUT_OF_REACH.map((each): MatrixRow => {
+    const belongs = ruleSet === undefined || each.for.includes(ruleSet);
+    return belongs
+      ? { rule: each.name, state: 'out-of-reach', because: `${each.cite}: ${each.asks}; ${each.why}` }
+      : { rule: each.name, state: 'does-not-apply', because: `it does not belong to ${ruleSet}` };
+  });

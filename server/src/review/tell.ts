@@ -1,4 +1,5 @@
 import type { Level } from '../rulebook/finding.ts';
+import { OUT_OF_REACH } from '../rulebook/out-of-reach.ts';
 import { isAcceptable, QUESTIONS, type Rule, type Source } from '../rulebook/rule.ts';
 import { RULE_SETS, type RuleSetId } from '../rulebook/rule-set.ts';
 
@@ -26,6 +27,19 @@ const sayLifting = (rule: Rule): string => {
   return 'It cannot be accepted; the plan has to be mended.';
 };
 
+/** What no rule can judge, in Markdown, for the end of RULES.md. */
+export const tellOutOfReach = (heading = '##'): string =>
+  [
+    `${heading} Out of a plan’s reach`,
+    '',
+    'The law asks for these, too, and no plan can show them. They stand in every matrix as `out-of-reach`.',
+    '',
+    ...OUT_OF_REACH.map(
+      (each) => `- \`${each.name}\` (${each.for.join(', ')}), ${each.cite}: ${each.asks}; ${each.why}`,
+    ),
+    '',
+  ].join('\n');
+
 /** A rule's teaching page in Markdown. Hover, `tell`, RULES.md and reports all print this text. */
 export const tellRule = (rule: Rule, heading = '#'): string =>
   [
@@ -52,6 +66,9 @@ export const tellAll = (rules: readonly Rule[]): string =>
       const own = rules.filter((rule) => rule.question === question);
       return own.length === 0 ? [] : [question, ...own.map((rule) => `  ${rule.id}: ${rule.title}`), ''];
     }),
+    'Out of a plan’s reach',
+    ...OUT_OF_REACH.map(({ name, cite, asks, why }) => `  ${name}: ${asks} (${cite}); ${why}`),
+    '',
     `Rule sets: ${Object.values(RULE_SETS)
       .map(({ id, edition }) => `${id} (read up to ${edition})`)
       .join(', ')}`,
