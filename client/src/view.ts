@@ -11,8 +11,12 @@ interface Shown {
   /** Of the page that is shown. */
   edition: number;
   asking: boolean;
+  soon?: ReturnType<typeof setTimeout>;
   stale: boolean;
 }
+
+/** A typist comes first: the page follows once the text has been left alone for so long. */
+const QUIET_MS = 300;
 
 export interface Flights {
   readonly own: readonly Disposable[];
@@ -65,7 +69,10 @@ export const showFlights = (client: BaseLanguageClient): Flights => {
     );
     const shown: Shown = { panel, edition: -1, asking: false, stale: false };
     open.set(uri, shown);
-    panel.onDidDispose(() => open.delete(uri));
+    panel.onDidDispose(() => {
+      clearTimeout(shown.soon);
+      open.delete(uri);
+    });
     panel.onDidChangeViewState(() => {
       if (shown.stale) void refresh(uri, shown);
     });
@@ -83,7 +90,10 @@ export const showFlights = (client: BaseLanguageClient): Flights => {
     ],
     judged: (uri) => {
       const shown = open.get(uri);
-      if (shown !== undefined) void refresh(uri, shown);
+      if (shown === undefined) return;
+      shown.stale = true;
+      clearTimeout(shown.soon);
+      shown.soon = setTimeout(() => void refresh(uri, shown), QUIET_MS);
     },
   };
 };

@@ -106,10 +106,56 @@ const groundLines = (profile: GroundProfile, start: number, columns: number): re
 const raised = (lines: readonly Line[], by: number): readonly Line[] =>
   lines.map((line) => line.map(({ along, altitude }) => ({ along, altitude: altitude + by })));
 
+const JOINS = 0.01;
+
+/** Puts lines behind others; one that begins where the last ends goes on with it. */
+const append = (lines: LinePoint[][], more: readonly Line[]): void => {
+  for (const line of more) {
+    const [first] = line;
+    const last = lines[lines.length - 1];
+    const end = last?.[last.length - 1];
+    const joins =
+      first !== undefined &&
+      end !== undefined &&
+      Math.abs(first.along - end.along) < JOINS &&
+      Math.abs(first.altitude - end.altitude) < JOINS;
+    if (joins && last !== undefined) for (const point of line) last.push(point);
+    else lines.push([...line]);
+  }
+};
+
+/** A line with more points than a picture shows, by the lowest and highest place of each of so many columns. */
+const thinned = (line: Line, columns: number): Line => {
+  const [from, to] = [line[0]?.along ?? 0, line[line.length - 1]?.along ?? 0];
+  if (line.length <= columns * 8) return line;
+  const kept: LinePoint[] = [];
+  let column: LinePoint[] = [];
+  let edge = from;
+  const flush = (): void => {
+    const [first] = column;
+    if (first === undefined) return;
+    const low = column.reduce((one, other) => (other.altitude < one.altitude ? other : one), first);
+    const high = column.reduce((one, other) => (other.altitude > one.altitude ? other : one), first);
+    const last = column[column.length - 1] ?? first;
+    const ordered = [first, low, high, last].sort((one, other) => one.along - other.along);
+    kept.push(...ordered.filter((point, i) => point !== ordered[i - 1]));
+    column = [];
+  };
+  for (const point of line) {
+    if (point.along > edge) {
+      flush();
+      edge = point.along + (to - from) / columns;
+    }
+    column.push(point);
+  }
+  flush();
+  return kept;
+};
+
 /** Collects a line while what is lacking for parts of it is kept, each reason once. */
 class Draft {
-  readonly ground: Line[] = [];
-  readonly craft: Line[] = [];
+  readonly ground: LinePoint[][] = [];
+  readonly craft: LinePoint[][] = [];
   readonly uprights: Upright[] = [];
   readonly places: LinePlace[] = [];
   readonly legs: LineLeg[] = [];
@@ -131,12 +177,12 @@ class Draft {
     this.legs.push({ leg, from: start, length });
     const profile = this.known(() => tools.ask(legGround, leg));
     const ground = profile === undefined ? [] : groundLines(profile, start, columns);
-    this.ground.push(...ground);
+    append(this.ground, ground);
     const craft = this.known(() => tools.ask(legAltitudes, leg));
-    if (craft?.kind === 'follows') this.craft.push(...raised(ground, craft.height));
+    if (craft?.kind === 'follows') append(this.craft, raised(ground, craft.height));
     else if (craft !== undefined) {
       const end = { along: start + length, altitude: craft.end.aboveSea };
-      this.craft.push([{ along: start, altitude: craft.start.aboveSea }, end]);
+      append(this.craft, [[{ along: start, altitude: craft.start.aboveSea }, end]]);
     }
     this.along += length;
   }
@@ -161,17 +207,18 @@ class Draft {
     }
   }
 
-  whole(first: Item, tools: FactTools): FlightLine {
+  whole(first: Item, columns: number, tools: FactTools): FlightLine {
+    const ground = this.ground.map((line) => thinned(line, columns));
     const limit = this.known(() => heightLimit(tools));
     const takeOff = this.known(() => tools.ask(takeOffElevation, first).value);
     return {
       length: this.along,
-      ground: this.ground,
-      craft: this.craft,
+      ground,
+      craft: this.craft.map((line) => thinned(line, columns)),
       uprights: this.uprights,
       places: this.places,
       legs: this.legs,
-      ...(limit !== undefined && { limit: { lines: raised(this.ground, limit.value), limit } }),
+      ...(limit !== undefined && { limit: { lines: raised(ground, limit.value), limit } }),
       ...(takeOff !== undefined && { takeOff }),
       lacking: [...this.lacking],
     };
@@ -184,7 +231,7 @@ export const lineOfLeg = (leg: Leg, columns: number, tools: FactTools): FlightLi
   draft.item(leg.from, 'leaving', tools);
   draft.leg(leg, columns, tools);
   draft.item(leg.to, 'arriving', tools);
-  return draft.whole(leg.flight.first, tools);
+  return draft.whole(leg.flight.first, columns, tools);
 };
 
 /** The height along a flight. A place that many legs share, or a pattern, stands where the craft first comes to it. */
@@ -200,5 +247,5 @@ export const lineOfFlight = (flight: Flight, columns: number, tools: FactTools):
     if (partOf === undefined) draft.item(leg.to, 'arriving', tools);
     else if (leg.from.partOf?.pattern !== partOf.pattern) draft.item(partOf.pattern, 'arriving', tools);
   }
-  return draft.whole(flight.first, tools);
+  return draft.whole(flight.first, columns, tools);
 };

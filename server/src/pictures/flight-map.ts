@@ -1,3 +1,4 @@
+import type { LegPath } from '../geo/geodesy.ts';
 import { LENGTH_UNITS } from '../units/convert.ts';
 import { sayNumber } from '../units/say.ts';
 import { type Breach, isPlaced, sayBreach, sign } from './breaches.ts';
@@ -28,6 +29,16 @@ const centre = (spots: readonly Spot[]): Spot => ({
   y: spots.reduce((sum, { y }) => sum + y, 0) / Math.max(1, spots.length),
 });
 
+/** The first of some texts for which there is room inside, else the last one beside the middle. */
+const nameOf = (inside: readonly Spot[], middle: Spot, texts: readonly string[], labels: Labels): Markup => {
+  const size = 10.5;
+  for (const text of texts) {
+    const over = labels.over(inside, text, size);
+    if (over.markup !== '') return over;
+  }
+  return labels.beside(middle, texts[texts.length - 1] ?? '', size);
+};
+
 /** Ground with a hatch of its own and a name; nothing where it lies outside of the map. */
 const ground = (
   { name, said, shape }: NamedShape,
@@ -45,7 +56,7 @@ const ground = (
   const text = `${shortly(name)}: ${said}${isAll ? ' (all of this map)' : ''}`;
   return {
     drawn: markup`<path d="${rings.map((ring) => pathOf(ring, 'Z')).join('')}" fill="${isAll ? 'none' : `url(#${id}-${hatch})`}" fill-rule="evenodd" stroke="currentColor" stroke-width="1.3" stroke-dasharray="${stroke}"/>`,
-    name: inside.length === 0 ? labels.beside(centre(rings[0] ?? []), text, 10.5) : labels.over(inside, text, 10.5),
+    name: nameOf(inside, centre(rings[0] ?? []), [text, shortly(name)], labels),
   };
 };
 
@@ -62,11 +73,20 @@ const hatches = (id: string): Markup =>
       markup`<pattern id="${id}-${name}" width="${size}" height="${size}" patternUnits="userSpaceOnUse"><path d="${path}" stroke="currentColor" stroke-width="${name === 'people' ? 1.4 : 0.6}" stroke-opacity="0.4"/></pattern>`,
   )}`;
 
-/** A line for each leg with an arrow at its middle. */
+/** A geodesic is drawn straight between places that lie this far apart at most, in metres. */
+const STRAIGHT = 2000;
+const MOST_STEPS = 24;
+
+const spotsOf = ({ from, to, length, at }: LegPath, frame: MapFrame): readonly Spot[] => {
+  const steps = Math.min(MOST_STEPS, Math.ceil(length / STRAIGHT));
+  const between = Array.from({ length: Math.max(0, steps - 1) }, (_, i) => at((length * (i + 1)) / steps));
+  return [from, ...between, to].map((place) => frame.spot(place));
+};
+
+/** A line for each leg with an arrow at its middle, where that has room. */
 const legs = (scene: MapScene, { frame, labels }: Canvas): Markup =>
   markup`${scene.legs.map(({ path }) => {
-    const steps = Math.max(1, Math.min(24, Math.ceil(path.length / 2000)));
-    const spots = Array.from({ length: steps + 1 }, (_, i) => frame.spot(path.at((path.length * i) / steps)));
+    const spots = spotsOf(path, frame);
     const [from, to] = [spots[0], spots[spots.length - 1]];
     if (from === undefined || to === undefined) return undefined;
     const [dx, dy] = [to.x - from.x, to.y - from.y];
@@ -75,11 +95,10 @@ const legs = (scene: MapScene, { frame, labels }: Canvas): Markup =>
       labels.take({ x: from.x + (dx * at) / long - 3, y: from.y + (dy * at) / long - 3, width: 6, height: 6 });
     }
     const turn = sayNumber((Math.atan2(dy, dx) * 180) / Math.PI);
-    const tip = frame.spot(path.at(path.length / 2));
+    const tip = long < 26 ? undefined : frame.spot(path.at(path.length / 2));
     const arrow =
-      long < 26
-        ? undefined
-        : markup`<path d="M6 0L-4 -4.5V4.5Z" fill="currentColor" stroke="none" transform="translate(${tip.x} ${tip.y}) rotate(${turn})"/>`;
+      tip &&
+      markup`<path d="M6 0L-4 -4.5V4.5Z" fill="currentColor" stroke="none" transform="translate(${tip.x} ${tip.y}) rotate(${turn})"/>`;
     return markup`<path d="${pathOf(spots)}"/>${arrow}`;
   })}`;
 
@@ -111,12 +130,18 @@ const ITEM_SIGNS: Readonly<Record<string, (x: number, y: number) => Markup>> = {
     markup`<path d="M${x} ${y + 6}l6 -11h-12z" class="paper" fill="#fff" stroke="currentColor" stroke-width="1.6"/>`,
 };
 
+/** More items than these would be a blot: of more, every so many are drawn. */
+const MOST_ITEMS = 400;
+
 const items = (scene: MapScene, canvas: Canvas, terms: MapTerms): Markup => {
-  const drawn = scene.items.map(({ item, at }) => {
-    const spot = canvas.frame.spot(at);
-    canvas.labels.take({ x: spot.x - 6, y: spot.y - 6, width: 12, height: 12 });
-    return { item, spot };
-  });
+  const every = Math.ceil(scene.items.length / MOST_ITEMS);
+  const drawn = scene.items
+    .filter((_, i) => i % every === 0 || i === scene.items.length - 1)
+    .map(({ item, at }) => {
+      const spot = canvas.frame.spot(at);
+      canvas.labels.take({ x: spot.x - 6, y: spot.y - 6, width: 12, height: 12 });
+      return { item, spot };
+    });
   return markup`${drawn.map(({ item, spot }) => {
     const drawSign =
       ITEM_SIGNS[item.kind] ??
@@ -141,6 +166,24 @@ const scaleAndNorth = ({ scale, width, height }: MapFrame): Markup => {
   const long = roundStep(most, 1) > most ? roundStep(most / 2.5, 1) : roundStep(most, 1);
   const feet = roundStep(most / 2.5 / LENGTH_UNITS.ft, 1);
   return markup`${bar(long, long >= 1000 ? `${sayNumber(long / 1000)} km` : `${sayNumber(long)} m`, low - 30)}${bar(feet * LENGTH_UNITS.ft, `${sayNumber(feet)} ft`, low - 12)}<g transform="translate(${width - 20} ${low - 12})"><path d="M0 -26L7 6L0 0L-7 6Z" class="paper" fill="#fff" stroke="currentColor" stroke-width="1.4"/><text x="-14" y="-4" text-anchor="end" font-size="11">true north</text></g>`;
+};
+
+/** The stretches of legs that are beyond a limit, as stripes over the leg. */
+const stretches = (found: readonly Breach[], scene: MapScene, { frame }: Canvas): Markup => {
+  const byName = new Map(scene.legs.map(({ leg, path }) => [`leg ${leg.from.id.value} to ${leg.to.id.value}`, path]));
+  return markup`<g class="breach-line" fill="none" stroke="#a3000b" stroke-width="7" stroke-dasharray="2.5 2">${found
+    .filter(({ state }) => state === 'found')
+    .slice(0, MOST_SIGNS)
+    .flatMap(({ finding: { subject, intervals = [] } }) => {
+      const path = byName.get(subject);
+      if (path === undefined) return [];
+      return intervals.map(({ fromAlongM, toAlongM }) => {
+        const spots = [0, 0.25, 0.5, 0.75, 1].map((part) =>
+          frame.spot(path.at(fromAlongM + (toAlongM - fromAlongM) * part)),
+        );
+        return markup`<path d="${pathOf(spots)}"/>`;
+      });
+    })}</g>`;
 };
 
 /** More signs than these would hide the flight; the table has all. */
@@ -198,5 +241,5 @@ export const flightMap = (scene: MapScene, found: readonly Breach[], terms: MapT
     const mast = markup`<path d="${shape.map((ring) => pathOf(ring, 'Z')).join('')}" fill="url(#${id}-obstacle)" stroke="currentColor"/><path d="M${x} ${y - 9}l4.5 9h-9z" fill="currentColor" stroke="none"/>`;
     return [named({ x, y }, mast, `${shortly(one.name)}, ${one.said}`, canvas)];
   });
-  return markup`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height + STRIP}" width="${width}" height="${height + STRIP}" role="img" aria-labelledby="${id}-title ${id}-words" font-family="sans-serif" font-size="12" fill="currentColor"><title id="${id}-title">${title}</title><desc id="${id}-words">${words}</desc><defs>${hatches(id)}<clipPath id="${id}-edge"><rect width="${width}" height="${height}"/></clipPath></defs><g clip-path="url(#${id}-edge)">${[...zones, ...people, ...hand].map(({ drawn }) => drawn)}${sight(scene, canvas)}${waysHome(scene, canvas)}</g>${[...zones, ...people, ...hand].map(({ name }) => name)}${obstacles}<g fill="none" stroke="currentColor" stroke-width="2.2">${lines}</g>${watchers}${signs}${noReturn}${marked}${scaleAndNorth(frame)}<rect x="0.5" y="0.5" width="${width - 1}" height="${height - 1}" fill="none" stroke="currentColor"/></svg>`;
+  return markup`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height + STRIP}" width="${width}" height="${height + STRIP}" role="img" aria-labelledby="${id}-title ${id}-words" font-family="sans-serif" font-size="12" fill="currentColor"><title id="${id}-title">${title}</title><desc id="${id}-words">${words}</desc><defs>${hatches(id)}<clipPath id="${id}-edge"><rect width="${width}" height="${height}"/></clipPath></defs><g clip-path="url(#${id}-edge)">${[...zones, ...people, ...hand].map(({ drawn }) => drawn)}${sight(scene, canvas)}${waysHome(scene, canvas)}</g>${[...zones, ...people, ...hand].map(({ name }) => name)}${obstacles}<g fill="none" stroke="currentColor" stroke-width="2.2">${lines}</g>${stretches(found, scene, canvas)}${watchers}${signs}${noReturn}${marked}${scaleAndNorth(frame)}<rect x="0.5" y="0.5" width="${width - 1}" height="${height - 1}" fill="none" stroke="currentColor"/></svg>`;
 };

@@ -135,10 +135,15 @@ const uprights = (line: FlightLine, { x, y }: Frame, id: string): Markup =>
       : markup`<rect x="${x(along) - 6}" y="${y(high)}" width="12" height="${Math.max(2, y(low) - y(high))}" fill="url(#${id}-hand)" stroke="currentColor" stroke-width="1.4"/>`,
   )}`;
 
+/** More places than these would be a grey bar: of more, every so many are drawn. */
+const MOST_PLACES = 120;
+
 /** Items on the axis below: a number, and the name where there is room for it. */
 const places = (line: FlightLine, terms: ProfileTerms, { x, y, bottom }: Frame): Markup => {
   const labels = new Labels({ x: 0, y: bottom + 18, width: terms.width, height: 40 });
-  return markup`<g font-size="11">${line.places.map((place) => {
+  const every = Math.ceil(line.places.length / MOST_PLACES);
+  const shown = line.places.filter((_, i) => i % every === 0 || i === line.places.length - 1);
+  return markup`<g font-size="11">${shown.map((place) => {
     const at = { x: x(place.along), y: bottom + 26 };
     const text = `${terms.numberOf(place)} ${shortly(place.item.id.value, 18)}`.trim();
     const half = widthOf(text, 11) / 2;

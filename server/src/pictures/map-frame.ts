@@ -40,7 +40,16 @@ const middleOf = (places: readonly LonLat[]): LonLat => {
 export const frameAround = (places: readonly LonLat[], width: number, most: number): MapFrame => {
   const middle = middleOf(places);
   const plane = planeAround(middle);
-  const laid = places.map((at) => plane.place(at));
+  // Items, legs and crew share their places.
+  const known = new WeakMap<LonLat, Spot>();
+  const lay = (at: LonLat): Spot => {
+    const before = known.get(at);
+    if (before !== undefined) return before;
+    const place = plane.place(at);
+    known.set(at, place);
+    return place;
+  };
+  const laid = places.map(lay);
   const reach = (of: (spot: Spot) => number): number =>
     laid.reduce((all, spot) => Math.max(all, Math.abs(of(spot))), LEAST / 2);
   const [east, north] = [reach(({ x }) => x), reach(({ y }) => y)];
@@ -53,7 +62,7 @@ export const frameAround = (places: readonly LonLat[], width: number, most: numb
     height,
     scale,
     spot: (at) => {
-      const { x, y } = plane.place(at);
+      const { x, y } = lay(at);
       return { x: width / 2 + x * scale, y: height / 2 - y * scale };
     },
   };

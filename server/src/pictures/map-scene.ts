@@ -126,8 +126,9 @@ export const mapScene = (tools: FactTools): MapScene => {
   const ways = plan.flights.flatMap((flight) => {
     const way = known(() => tools.ask(wayHome, flight));
     if (way === undefined) return [];
+    const own = new Set(flight.items);
     return items
-      .filter(({ item }) => flight.items.includes(item) && item.kind !== 'take-off' && item.kind !== 'land')
+      .filter(({ item }) => own.has(item) && item.kind !== 'take-off' && item.kind !== 'land')
       .map(({ at }) => ({ from: at, to: way.to }));
   });
   const climb = plan.lostLink?.climbTo;

@@ -18,7 +18,7 @@ thead th{font-weight:600;border-bottom:2px solid var(--ink)}
 th,td{min-width:5.4em}
 .wide{overflow-x:auto;margin:.5rem 0}.wide:focus-visible{outline:2px solid var(--ink)}
 figure{margin:.8rem 0}figure svg{display:block;width:100%;height:auto}@media screen{figure svg{min-width:34rem}}
-figcaption{font-size:.8rem}figcaption ul{columns:2 18rem;margin:.2rem 0}
+figcaption{font-size:.8rem}figcaption ul{columns:2 18rem;column-gap:2rem;margin:.2rem 0}figcaption li{break-inside:avoid}
 code{font-family:ui-monospace,monospace;font-size:.92em}
 .fine{font-size:.8rem}.standing{font-weight:600;border:2px solid;padding:.4rem .6rem;margin:.6rem 0}
 svg .halo{stroke:var(--paper)}svg .paper{fill:var(--paper)}svg .breach-line{stroke:var(--breach)}

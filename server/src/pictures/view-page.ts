@@ -12,7 +12,7 @@ import { routeTable } from './route-table.ts';
 
 /** The colours and the face of the editor, whichever theme it has; where there is no editor, of paper. */
 const THEME =
-  ':root{--paper:var(--vscode-editor-background,#fff);--ink:var(--vscode-editor-foreground,#111);--line:var(--vscode-contrastBorder,var(--vscode-panel-border,#777));--breach:var(--vscode-editorError-foreground,#a3000b);--face:var(--vscode-font-family,sans-serif)}';
+  ':root{--paper:var(--vscode-editor-background,#fff);--ink:var(--vscode-editor-foreground,#111);--line:var(--vscode-contrastBorder,color-mix(in srgb,var(--ink) 50%,transparent));--breach:var(--vscode-editorError-foreground,#a3000b);--face:var(--vscode-font-family,sans-serif)}';
 
 /** The one script of the page: where it was scrolled to stays when its text is put in anew. */
 const KEEP_PLACE =
