@@ -1,5 +1,5 @@
 import type { Span, Written } from '../text/span.ts';
-import type { Metres, Share } from '../units/frames.ts';
+import type { Metres, MetresPerSecond, Share } from '../units/frames.ts';
 import type { Amount, WrittenHeight } from './model.ts';
 import type { Slip } from './slip.ts';
 
@@ -13,6 +13,8 @@ export interface Settings {
   readonly state?: Written<string>;
   /** House limits: stricter than law only. */
   readonly limits: HouseLimits;
+  /** How long those who are asked usually take, in seconds, by what is asked of them. None is assumed. */
+  readonly leadTimes: LeadTimes;
   /** Practice rules switched off, each with its reason; shown as such in every matrix. */
   readonly off: readonly SwitchedOff[];
   readonly slips: readonly Slip[];
@@ -24,13 +26,28 @@ export interface HouseLimits {
   readonly groundClearance?: HouseLimit<Amount<Metres>>;
   readonly terrainMargin?: HouseLimit<Amount<Metres>>;
   readonly reserve?: HouseLimit<Amount<Share>>;
+  /** Strongest wind or gust. */
+  readonly wind?: HouseLimit<Amount<MetresPerSecond>>;
+  /** Over the ground. */
+  readonly speed?: HouseLimit<Amount<MetresPerSecond>>;
+  /** From people who take no part, over the ground. */
+  readonly peopleDistance?: HouseLimit<Amount<Metres>>;
+  /** From zones that ask for leave, over the ground. */
+  readonly zoneMargin?: HouseLimit<Amount<Metres>>;
   readonly statementAge?: HouseLimit<Amount<number>>;
   readonly airspaceAge?: HouseLimit<Amount<number>>;
   readonly obstaclesAge?: HouseLimit<Amount<number>>;
   readonly peopleAge?: HouseLimit<Amount<number>>;
   readonly runwaysAge?: HouseLimit<Amount<number>>;
   readonly terrainAge?: HouseLimit<Amount<number>>;
+  /** How long before its end a paper is told. */
+  readonly paperNotice?: HouseLimit<Amount<number>>;
 }
+
+/** What an authority, an owner or an office is asked for. */
+export const LEAD_KINDS = ['airspace', 'waiver', 'operation', 'ground', 'registration', 'competency'] as const;
+export type LeadKind = (typeof LEAD_KINDS)[number];
+export type LeadTimes = Partial<Readonly<Record<LeadKind, Amount<number>>>>;
 
 export interface HouseLimit<T> {
   readonly value: T;
@@ -44,4 +61,4 @@ export interface SwitchedOff {
   readonly span: Span;
 }
 
-export const NO_SETTINGS: Settings = { limits: {}, off: [], slips: [] };
+export const NO_SETTINGS: Settings = { limits: {}, leadTimes: {}, off: [], slips: [] };

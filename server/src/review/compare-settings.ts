@@ -14,7 +14,13 @@ type LimitName = keyof HouseLimits;
 type AnyLimit = HouseLimit<{ readonly value: unknown; readonly number: number; readonly unit: string }>;
 
 /** Of these more is stricter; of all others less is. */
-const MORE_IS_STRICTER: ReadonlySet<LimitName> = new Set(['groundClearance', 'terrainMargin', 'reserve']);
+const MORE_IS_STRICTER: ReadonlySet<LimitName> = new Set([
+  'groundClearance',
+  'terrainMargin',
+  'reserve',
+  'peopleDistance',
+  'zoneMargin',
+]);
 
 /** In SI, whatever unit or datum it is written in. */
 const sizeOf = ({ value }: AnyLimit): number => {

@@ -8,6 +8,7 @@ import { type Instant, instant, seconds } from '../units/frames.ts';
 import { decimalsToTell, sayCount, sayNumber } from '../units/say.ts';
 import type { Provenance } from '../world/world.ts';
 import type { Judgement } from './finding.ts';
+import { HOUSE, sayReason } from './house.ts';
 import type { RuleTools } from './rule.ts';
 
 const DAY = 86_400;
@@ -54,7 +55,7 @@ export function* judgeAge(plan: Plan, limit: AgeLimit, { world, now }: RuleTools
   const { kind, noun, house } = limit;
   const most = house === undefined ? limit.days : house.value.value / DAY;
   if (most === undefined) return;
-  const setBy = house === undefined ? 'common practice' : 'the house (waywarden.settings.yaml)';
+  const setBy = house === undefined ? 'common practice' : HOUSE;
   let open: { readonly reason: string; readonly due?: Instant } | undefined;
   for (const { reference } of sourceReferences(plan).filter((each) => each.kind === kind)) {
     // A file that could not be opened is told on its reference, and has no source here.
@@ -74,7 +75,7 @@ export function* judgeAge(plan: Plan, limit: AgeLimit, { world, now }: RuleTools
     }
     if (!lastsLongerThan(seconds(age * DAY), seconds(most * DAY))) continue;
     const days = sayAge(age, most);
-    const allowed = `${setBy} takes at most ${sayCount(most, 'day')}`;
+    const allowed = `${setBy} takes at most ${sayCount(most, 'day')}${sayReason(house)}`;
     const due = instant(from.at - most * DAY * 1000);
     if (now < due) {
       open ??= { reason: `${noun} "${source.name}" will be ${days} old at take-off; ${allowed}`, due };

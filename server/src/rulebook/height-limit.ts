@@ -5,6 +5,7 @@ import { LENGTH_UNITS } from '../units/convert.ts';
 import { aboveGround, type Metres, type MetresAboveGround } from '../units/frames.ts';
 import { sayMetresAgainst, sayMetresAndFeet } from '../units/say.ts';
 import type { LimitMeasure } from './finding.ts';
+import { HOUSE, sayReason } from './house.ts';
 import { operationHeight } from './operation-paper.ts';
 import type { Source } from './rule.ts';
 
@@ -50,12 +51,12 @@ export const heightLimit = (tools: FactTools): HeightLimit => {
   const written = house?.value.value;
   const lower = written !== undefined && 'aboveGround' in written && written.aboveGround < law.value;
   const value = lower ? written.aboveGround : law.value;
-  const setBy = lower ? 'the house (waywarden.settings.yaml)' : law.setBy;
+  const setBy = lower ? HOUSE : law.setBy;
   return {
     value,
     setBy,
     from: ruleSet === 'eu-open' && !lower ? 'nearest ground' : 'ground below',
-    said: `${setBy} allows at most ${sayMetresAndFeet(value)}`,
+    said: `${setBy} allows at most ${sayMetresAndFeet(value)}${lower ? sayReason(house) : ''}`,
     measure: { value, unit: 'm', frame: 'above ground', setBy },
     ...(lower && house !== undefined ? { span: house.span } : {}),
   };

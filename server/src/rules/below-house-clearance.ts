@@ -1,5 +1,6 @@
 import { requireWhole } from '../facts/lacking.ts';
 import { legHeight } from '../facts/leg-height.ts';
+import { HOUSE, sayReason } from '../rulebook/house.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import { fallsShortOf } from '../units/exceeds.ts';
 import { aboveGround } from '../units/frames.ts';
@@ -32,7 +33,7 @@ export default defineRule({
     const { least } = height;
     const subject = `leg ${leg.from.id.value} to ${leg.to.id.value}`;
     const measured = { value: least.value, unit: 'm', frame: 'above ground' } as const;
-    const setBy = 'the house (waywarden.settings.yaml)';
+    const setBy = HOUSE;
     const limit = { value: clearance, unit: 'm', frame: 'above ground', setBy } as const;
     const place = { at: least.at, alongM: least.along };
     if (fallsShortOf(least.value, clearance)) {
@@ -40,7 +41,7 @@ export default defineRule({
         found: {
           at: leg.to.id.span,
           subject,
-          message: `${subject} comes down to ${sayMetresAgainst(least.value, clearance)} above ground ${sayDistance(least.along)} along; ${setBy} asks for at least ${sayNumber(clearance)} m`,
+          message: `${subject} comes down to ${sayMetresAgainst(least.value, clearance)} above ground ${sayDistance(least.along)} along; ${setBy} asks for at least ${sayNumber(clearance)} m${sayReason(house)}`,
           measured,
           limit,
           place,

@@ -90,12 +90,14 @@ import offsetFarFromLongitude from './offset-far-from-longitude.ts';
 import onePersonForTwoAircraft from './one-person-for-two-aircraft.ts';
 import operationNotAuthorised from './operation-not-authorised.ts';
 import operationalVolumeNotContained from './operational-volume-not-contained.ts';
+import paperLapsesSoon from './paper-lapses-soon.ts';
 import pathsMeetAlongside from './paths-meet-alongside.ts';
 import patternImpossible from './pattern-impossible.ts';
 import peopleDataOld from './people-data-old.ts';
 import peopleInFallReach from './people-in-fall-reach.ts';
 import peopleInGroundBuffer from './people-in-ground-buffer.ts';
 import peopleNearerThanGuidance from './people-nearer-than-guidance.ts';
+import peopleNearerThanHouse from './people-nearer-than-house.ts';
 import peopleOverflown from './people-overflown.ts';
 import peopleTooNear from './people-too-near.ts';
 import peopleUnderDrop from './people-under-drop.ts';
@@ -139,6 +141,7 @@ import seenBeyondGuidanceRange from './seen-beyond-guidance-range.ts';
 import seenBeyondVisibility from './seen-beyond-visibility.ts';
 import serialNumberMalformed from './serial-number-malformed.ts';
 import settingsFaulty from './settings-faulty.ts';
+import speedAboveHouseLimit from './speed-above-house-limit.ts';
 import statementDatedAhead from './statement-dated-ahead.ts';
 import switchOffRefused from './switch-off-refused.ts';
 import takeOffElevationContradicted from './take-off-elevation-contradicted.ts';
@@ -157,6 +160,7 @@ import weatherOfAnotherDay from './weather-of-another-day.ts';
 import weatherReportUnreadable from './weather-report-unreadable.ts';
 import weatherStationFar from './weather-station-far.ts';
 import windAboveAircraftLimit from './wind-above-aircraft-limit.ts';
+import windAboveHouseLimit from './wind-above-house-limit.ts';
 import windowBackwards from './window-backwards.ts';
 import windowOver from './window-over.ts';
 import windowTooShort from './window-too-short.ts';
@@ -164,6 +168,7 @@ import wordUnknown from './word-unknown.ts';
 import yamlBroken from './yaml-broken.ts';
 import yamlNotPlain from './yaml-not-plain.ts';
 import zoneEnteredUnauthorised from './zone-entered-unauthorised.ts';
+import zoneNearerThanHouse from './zone-nearer-than-house.ts';
 
 export const RULES: readonly Rule[] = [
   { id: 'acceptance-lapsed', ...acceptanceLapsed },
@@ -256,12 +261,14 @@ export const RULES: readonly Rule[] = [
   { id: 'one-person-for-two-aircraft', ...onePersonForTwoAircraft },
   { id: 'operation-not-authorised', ...operationNotAuthorised },
   { id: 'operational-volume-not-contained', ...operationalVolumeNotContained },
+  { id: 'paper-lapses-soon', ...paperLapsesSoon },
   { id: 'paths-meet-alongside', ...pathsMeetAlongside },
   { id: 'pattern-impossible', ...patternImpossible },
   { id: 'people-data-old', ...peopleDataOld },
   { id: 'people-in-fall-reach', ...peopleInFallReach },
   { id: 'people-in-ground-buffer', ...peopleInGroundBuffer },
   { id: 'people-nearer-than-guidance', ...peopleNearerThanGuidance },
+  { id: 'people-nearer-than-house', ...peopleNearerThanHouse },
   { id: 'people-overflown', ...peopleOverflown },
   { id: 'people-too-near', ...peopleTooNear },
   { id: 'people-under-drop', ...peopleUnderDrop },
@@ -305,6 +312,7 @@ export const RULES: readonly Rule[] = [
   { id: 'seen-beyond-visibility', ...seenBeyondVisibility },
   { id: 'serial-number-malformed', ...serialNumberMalformed },
   { id: 'settings-faulty', ...settingsFaulty },
+  { id: 'speed-above-house-limit', ...speedAboveHouseLimit },
   { id: 'statement-dated-ahead', ...statementDatedAhead },
   { id: 'switch-off-refused', ...switchOffRefused },
   { id: 'take-off-elevation-contradicted', ...takeOffElevationContradicted },
@@ -323,6 +331,7 @@ export const RULES: readonly Rule[] = [
   { id: 'weather-report-unreadable', ...weatherReportUnreadable },
   { id: 'weather-station-far', ...weatherStationFar },
   { id: 'wind-above-aircraft-limit', ...windAboveAircraftLimit },
+  { id: 'wind-above-house-limit', ...windAboveHouseLimit },
   { id: 'window-backwards', ...windowBackwards },
   { id: 'window-over', ...windowOver },
   { id: 'window-too-short', ...windowTooShort },
@@ -330,4 +339,5 @@ export const RULES: readonly Rule[] = [
   { id: 'yaml-broken', ...yamlBroken },
   { id: 'yaml-not-plain', ...yamlNotPlain },
   { id: 'zone-entered-unauthorised', ...zoneEnteredUnauthorised },
+  { id: 'zone-nearer-than-house', ...zoneNearerThanHouse },
 ];
