@@ -125,8 +125,11 @@ describe('legs and flights', () => {
     readPlan(`mission: 1\ntitle: a\npurpose: b\nroute:\n${items.map((item) => `- { ${item} }\n`).join('')}`, 'plan');
   const point = (name: string): string => `point: ${name}, at: "1, 2", altitude: 3 m AGL`;
 
+  const SURVEY =
+    'survey: s, inside: { circle: 40 m, around: { lat: 1, lon: 2 } }, altitude: 30 m AGL, course: 90 deg, spacing: 20 m';
+
   test('a leg joins neighbours that have a place; a hold and a change of battery make none', () => {
-    const plan = route('take-off: a', 'hold: 10 s', point('p'), 'battery: second', 'survey: s, spacing: 3', 'land: a');
+    const plan = route('take-off: a', 'hold: 10 s', point('p'), 'battery: second', SURVEY, 'land: a');
     expect(plan.slips).toEqual([]);
     expect(legs(plan)).toEqual(['a>p p>s s>a']);
     expect(plan.items[1]).toMatchObject({ kind: 'hold', id: { value: 'hold' }, hold: { value: 10 } });

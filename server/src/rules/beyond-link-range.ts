@@ -27,8 +27,7 @@ export default defineRule({
 
   *check(flight, { ask }) {
     const use = orLacking(() => ask(linkUse, flight));
-    // An aircraft file that cannot be read is told by the rules that cannot do without it.
-    if ('missing' in use) return;
+    if ('missing' in use) throw new NotAssessed(use.missing, use.due);
     const { farthest, rated } = use.known;
     if (farthest !== undefined && rated !== undefined) {
       const most = metres(rated * USED_SHARE);

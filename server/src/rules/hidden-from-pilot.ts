@@ -11,6 +11,7 @@ import { elevationToBlameOnLeg } from '../rulebook/elevation-to-blame.ts';
 import type { Complaint } from '../rulebook/finding.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import type { RuleSetId } from '../rulebook/rule-set.ts';
+import { outdoes } from '../units/exceeds.ts';
 import { sayCount, sayDistance, sayNumber } from '../units/say.ts';
 import { isMissing, type Missing } from '../world/world.ts';
 
@@ -151,7 +152,7 @@ export default defineRule({
     const [first] = places;
     if (first !== undefined) {
       const weight = ({ partly, from }: OutOfSight): number => (from.worst?.over ?? 0) - (partly ? 1e6 : 0);
-      const worst = places.reduce((one, other) => (weight(other) > weight(one) ? other : one), first);
+      const worst = places.reduce((one, other) => (outdoes(weight(other), weight(one)) ? other : one), first);
       yield {
         found: hiddenByGround(
           flight,
@@ -165,7 +166,7 @@ export default defineRule({
     const [one] = screened;
     if (one !== undefined) {
       const length = ({ by }: ScreenedLeg): number => screenedLength(by.stretches);
-      const worst = screened.reduce((best, other) => (length(other) > length(best) ? other : best), one);
+      const worst = screened.reduce((best, other) => (outdoes(length(other), length(best)) ? other : best), one);
       yield { found: hiddenByObstacles(flight, worst, screened) };
     }
     requireWhole({ lacking });
