@@ -154,7 +154,7 @@ const KEY = /^([a-z][a-z-]*):/;
 
 /** The standard craft bears the number of its country's register: in the Union that of its operator. */
 const numberedFor = (plan: string, aircraft: string): string =>
-  /^country: "?(?:FR|DE|AT|NO)\b/m.test(plan) ? aircraft.replaceAll('FA3BITT2RN', 'FRA87astrdge12k8') : aircraft;
+  /^country: "?(?:FR|DE|AT|NO|IE)\b/m.test(plan) ? aircraft.replaceAll('FA3BITT2RN', 'FRA87astrdge12k8') : aircraft;
 
 /** An aircraft's text with what it does not say of its performance, so that only few fixtures have to. */
 const withPerformance = (aircraft: string, performance: string): string => {

@@ -35,6 +35,19 @@ const EUROPE = [
   box(44.8, -13.2, 45.5, -12.4),
 ];
 
+/**
+ * Boxes that hold land of the United Kingdom and of no other State: England and Wales, Cornwall, the middle and the north
+ * of Scotland with its islands, and the north-east of Ireland. They are tight where those of the rule sets are generous,
+ * since they say that the law is not here. From memory.
+ */
+const UNITED_KINGDOM = [
+  box(-5.3, 51, 1.2, 56),
+  box(-6, 49.8, -3, 51),
+  box(-3, 50.5, 0.5, 51),
+  box(-7.8, 55.9, -0.5, 61),
+  box(-6.9, 54.5, -5.4, 55.3),
+];
+
 /** All positions of a plan: the take-off place, and those of its items and areas. */
 const positionsOf = (plan: Plan): readonly Written<LonLat>[] =>
   [plan.site.takeOff?.at, ...plan.items.flatMap((item) => writtenPositions(item).map(({ at }) => at))].filter(
@@ -53,4 +66,16 @@ export const allElsewhere = (plan: Plan, ruleSet: RuleSetId): readonly Written<L
     return point === undefined || areas.some((area) => boxesMeet(area, point));
   };
   return positions.some(isHere) ? [] : positions;
+};
+
+/** Whether all positions of a plan lie in the United Kingdom, whose rules are not those of the Union. */
+export const isInUnitedKingdom = (plan: Plan): boolean => {
+  const positions = positionsOf(plan);
+  return (
+    positions.length > 0 &&
+    positions.every(({ value }) => {
+      const point = boxAround([value]);
+      return point !== undefined && UNITED_KINGDOM.some((area) => boxesMeet(area, point));
+    })
+  );
 };

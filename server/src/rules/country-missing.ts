@@ -2,7 +2,8 @@ import { requireRead } from '../facts/unread.ts';
 import type { Plan } from '../plan/model.ts';
 import { selectRuleSet } from '../rulebook/countries.ts';
 import { defineRule } from '../rulebook/rule.ts';
-import { allElsewhere } from '../rulebook/territory.ts';
+import { isEuropean } from '../rulebook/rule-set.ts';
+import { allElsewhere, isInUnitedKingdom } from '../rulebook/territory.ts';
 import { newKey } from '../rulebook/words.ts';
 
 const OFFERED = ['US', 'FR', 'DE'];
@@ -10,7 +11,8 @@ const OFFERED = ['US', 'FR', 'DE'];
 /** Positions never choose a country, but one that they contradict is not offered. */
 const fits = (code: string, plan: Plan): boolean => {
   const { ruleSet } = selectRuleSet(code, plan.purpose?.value ?? '');
-  return ruleSet !== undefined && allElsewhere(plan, ruleSet).length === 0;
+  if (ruleSet === undefined || allElsewhere(plan, ruleSet).length > 0) return false;
+  return !isEuropean(ruleSet) || !isInUnitedKingdom(plan);
 };
 
 export default defineRule({

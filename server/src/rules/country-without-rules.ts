@@ -1,6 +1,8 @@
 import { NotAssessed } from '../facts/fact.ts';
 import { selectRuleSet } from '../rulebook/countries.ts';
 import { defineRule } from '../rulebook/rule.ts';
+import { isEuropean } from '../rulebook/rule-set.ts';
+import { isInUnitedKingdom } from '../rulebook/territory.ts';
 
 export default defineRule({
   visits: 'plan',
@@ -19,8 +21,13 @@ export default defineRule({
   check(plan, { settings }) {
     const country = plan.country?.value ?? settings.country?.value;
     if (country === undefined) return [];
-    const { because } = selectRuleSet(country, plan.purpose?.value);
+    const { because, ruleSet } = selectRuleSet(country, plan.purpose?.value);
     if (because !== undefined) throw new NotAssessed(because);
+    if (isEuropean(ruleSet) && isInUnitedKingdom(plan)) {
+      throw new NotAssessed(
+        `the positions of the plan lie in the United Kingdom, whose rules are not in this release and are not those of "${country}"`,
+      );
+    }
     return [];
   },
 });

@@ -16,6 +16,7 @@ import antiCollisionLightMissing from './anti-collision-light-missing.ts';
 import areaAboveHeightLimit from './area-above-height-limit.ts';
 import areaBandReversed from './area-band-reversed.ts';
 import areaMeetsGround from './area-meets-ground.ts';
+import askedTooLate from './asked-too-late.ts';
 import authorisationConditionUnstated from './authorisation-condition-unstated.ts';
 import authorisationDatesReversed from './authorisation-dates-reversed.ts';
 import automationNotInClass from './automation-not-in-class.ts';
@@ -187,6 +188,7 @@ export const RULES: readonly Rule[] = [
   { id: 'area-above-height-limit', ...areaAboveHeightLimit },
   { id: 'area-band-reversed', ...areaBandReversed },
   { id: 'area-meets-ground', ...areaMeetsGround },
+  { id: 'asked-too-late', ...askedTooLate },
   { id: 'authorisation-condition-unstated', ...authorisationConditionUnstated },
   { id: 'authorisation-dates-reversed', ...authorisationDatesReversed },
   { id: 'automation-not-in-class', ...automationNotInClass },
