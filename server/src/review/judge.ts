@@ -4,7 +4,7 @@ import type { Aircraft } from '../plan/aircraft.ts';
 import type { Item, Plan } from '../plan/model.ts';
 import type { Complaint, DeclaredHere, Gap, Judgement, Level, Lift, MarginHere } from '../rulebook/finding.ts';
 import { liftByWaivers } from '../rulebook/lift-by-waivers.ts';
-import type { AcceptanceOutcome, Rule, RuleTools } from '../rulebook/rule.ts';
+import type { AcceptanceOutcome, Owed, Rule, RuleTools } from '../rulebook/rule.ts';
 import type { Span } from '../text/span.ts';
 import { outdoes } from '../units/exceeds.ts';
 import { isMissing } from '../world/world.ts';
@@ -67,9 +67,10 @@ export interface Outcomes {
   readonly acceptances: readonly AcceptanceOutcome[];
   /** The papers that lifted something, each once. */
   readonly lifts: readonly Lift[];
+  readonly owed: readonly Owed[];
 }
 
-const NOTHING_YET: Outcomes = { acceptances: [], lifts: [] };
+const NOTHING_YET: Outcomes = { acceptances: [], lifts: [], owed: [] };
 
 /** The subjects of a rule that looks at neither legs nor items; acceptances are handed in, since their fate is known only at the end. */
 function* visits(rule: Rule, plan: Plan, tools: RuleTools, outcomes: Outcomes): Iterable<Visit> {
@@ -91,6 +92,8 @@ function* visits(rule: Rule, plan: Plan, tools: RuleTools, outcomes: Outcomes): 
   } else if (rule.visits === 'acceptance') {
     for (const outcome of outcomes.acceptances)
       yield { subject: outcome, name: 'an acceptance', at: outcome.acceptance.span };
+  } else if (rule.visits === 'owed') {
+    for (const owed of outcomes.owed) yield { subject: owed, name: `${owed.kind} from ${owed.whom}`, at: owed.at };
   } else if (rule.visits === 'lift') {
     for (const lift of outcomes.lifts) yield { subject: lift, name: `${lift.kind} ${lift.name}`, at: lift.span };
   } else {

@@ -1,6 +1,7 @@
 import type { Acceptance, Plan } from '../plan/model.ts';
 import type { Settings } from '../plan/settings.ts';
 import type { Finding, Gap, Lift, MarginHere } from '../rulebook/finding.ts';
+import type { Owed } from '../rulebook/rule.ts';
 import type { RuleSetId } from '../rulebook/rule-set.ts';
 import type { Instant } from '../units/frames.ts';
 import type { Provenance } from '../world/world.ts';
@@ -27,6 +28,8 @@ export interface Review {
   /** False where anything was not assessed. */
   readonly complete: boolean;
   readonly data: readonly Provenance[];
+  /** What is to be asked for while the findings stand, the earliest date first. Nothing for a flight that took place. */
+  readonly owed: readonly Owed[];
 }
 
 export interface AcceptedFinding {

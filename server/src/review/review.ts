@@ -16,6 +16,7 @@ import { judge, judgeEach, type Ruled, type Verdicts } from './judge.ts';
 import { rowOf, rowsOutOfReach } from './matrix.ts';
 import { Memory } from './memory.ts';
 import type { LiftedFinding, Margin, MatrixRow, Review } from './outcome.ts';
+import { owedOf } from './owed.ts';
 
 export interface ReviewInput {
   readonly plan: Plan;
@@ -98,7 +99,7 @@ export function* reviewSteps(input: ReviewInput, memory = new Memory()): Generat
     if (row !== undefined) aside.push(row);
     else if (waitsForRuleSet(rule, ruleSet)) {
       aside.push({ rule: rule.id, state: 'not-assessed', because: selection.because ?? 'the rule set is not known' });
-    } else if (rule.visits === 'acceptance' || rule.visits === 'lift') last.push(rule);
+    } else if (rule.visits === 'acceptance' || rule.visits === 'lift' || rule.visits === 'owed') last.push(rule);
     else ruled.push({ rule, level: levelUnder(rule, ruleSet) ?? 'stop' });
   }
   const about = (kind: Rule['visits']): readonly Ruled[] => ruled.filter(({ rule }) => rule.visits === kind);
@@ -118,7 +119,9 @@ export function* reviewSteps(input: ReviewInput, memory = new Memory()): Generat
     else lifted.push({ finding, by: finding.liftedBy });
   }
   const { standing, accepted, used } = applyAcceptances(open, plan, byId, now);
+  const owed = flown === undefined ? owedOf(standing, byId, { plan, settings, ruleSet, now }) : [];
   const outcomes = {
+    owed,
     acceptances: fatesOf({ plan, rules: byId, judged, used, standing, now }),
     lifts: [...new Map(lifted.map(({ by }) => [startOf(by.span), by])).values()],
   };
@@ -159,6 +162,7 @@ export function* reviewSteps(input: ReviewInput, memory = new Memory()): Generat
     checks: inForce.length,
     complete: !matrix.some(({ state }) => state === 'not-assessed') && gaps.length === 0,
     data: world.data,
+    owed,
   };
 }
 

@@ -1,8 +1,11 @@
 import type { FactTools } from '../facts/fact.ts';
 import type { PreflightGroup } from '../facts/preflight.ts';
 import type { Aircraft } from '../plan/aircraft.ts';
-import type { Acceptance, Flight, Item, Leg, Plan } from '../plan/model.ts';
+import type { Acceptance, Amount, Flight, Item, Leg, Plan } from '../plan/model.ts';
+import type { LeadKind } from '../plan/settings.ts';
 import type { SlipKind, SlipOf } from '../plan/slip.ts';
+import type { Span } from '../text/span.ts';
+import type { Instant } from '../units/frames.ts';
 import type { Judgement, Level, Lift } from './finding.ts';
 import type { RuleSetId } from './rule-set.ts';
 
@@ -36,6 +39,8 @@ export interface Subjects {
   readonly acceptance: AcceptanceOutcome;
   /** A paper that has lifted something, once for each paper; looked at last, too. */
   readonly lift: Lift;
+  /** What somebody has to be asked for, as the findings stand; looked at last, too. */
+  readonly owed: Owed;
 }
 
 /**
@@ -54,6 +59,27 @@ export interface AcceptanceOutcome {
     | 'without reason'
     | 'lapsed'
     | 'without ceiling';
+}
+
+/** Somebody who can be asked for leave, a paper or a waiver. */
+export interface Ask {
+  /** "air traffic control, or whoever manages the zone" */
+  readonly whom: string;
+  readonly kind: LeadKind;
+}
+
+/** One thing to be asked for, with all that hangs on it. */
+export interface Owed extends Ask {
+  readonly rules: readonly string[];
+  readonly subjects: readonly string[];
+  /** How long the answer usually takes, as the house states it; no other is assumed. */
+  readonly leadTime?: Amount<number>;
+  /** The latest time to ask. */
+  readonly by?: Instant;
+  /** That time is over. */
+  readonly late: boolean;
+  /** Where the first of its findings stands. */
+  readonly at: Span;
 }
 
 /** What set the limit: decides how a finding can be lifted. */
@@ -108,6 +134,8 @@ interface RuleText {
   readonly declaredWith?: PreflightGroup;
   /** The sections a waiver may lift it by, such as "14 CFR 107.51". */
   readonly waivable?: readonly string[];
+  /** Whom to ask for what lifts it, in general words. What `waivable` names is asked of the aviation authority. */
+  readonly ask?: Ask;
   /** What it finds may lie beside the route, as the way back after a lost link does. */
   readonly besideRoute?: true;
   /**

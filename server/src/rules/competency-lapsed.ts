@@ -24,6 +24,7 @@ export default defineRule({
     { cite: '14 CFR 107.65', edition: '2026', for: ['us-part-107'] },
     { cite: '(EU) 2019/947 UAS.OPEN.070', edition: '2026-10-10', trust: 'from memory', for: ['eu-open'] },
   ],
+  ask: { whom: 'whoever gives the test or the training', kind: 'competency' },
   needs: ['aircraft'],
   example: {
     faulty: 'crew:\n  pilot: { stands: take-off, held: remote pilot, tested: 2024-05-31, seen-by: office }\n',

@@ -29,6 +29,7 @@ export default defineRule({
       for: ['eu-open'],
     },
   ],
+  ask: { whom: 'whoever gives the test or the training', kind: 'competency' },
   needs: ['aircraft'],
   example: {
     faulty: 'crew:\n  pilot: { stands: take-off, held: A1/A3 proof, tested: 2025-11-03, seen-by: office }\n',

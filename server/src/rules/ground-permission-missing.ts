@@ -12,6 +12,7 @@ export default defineRule({
   exceptions: 'Whether leave is needed is local law and differs from place to place.',
   mend: 'Ask, and write `permission: { of: shore owner, given: DATE }` under `site`; accept this where no leave is needed.',
   sources: [{ cite: 'leave of the ground owner', edition: '1', trust: 'common practice, no source' }],
+  ask: { whom: 'whoever owns or minds the ground', kind: 'ground' },
   needs: [],
   example: {
     faulty: 'site: { take-off: { lat: 47.5, lon: -120.5, elevation: 400 m } }\n',

@@ -31,6 +31,7 @@ export default defineRule({
     { cite: '14 CFR 107.65', edition: '2026', trust: 'secondary copy' },
     { cite: '14 CFR 1.1 (night)', edition: '2026', trust: 'secondary copy' },
   ],
+  ask: { whom: 'whoever gives the test or the training', kind: 'competency' },
   needs: [],
   example: {
     faulty:

@@ -15,6 +15,7 @@ export default defineRule({
   sources: [
     { cite: '(EU) 2019/947 Art. 3(b), 5, 12, UAS.SPEC.030, UAS.LUC.010', edition: '2026-10-10', trust: 'from memory' },
   ],
+  ask: { whom: 'the aviation authority where the operator is registered', kind: 'operation' },
   needs: [],
   example: {
     faulty: 'country: FR\ncategory: specific\n',

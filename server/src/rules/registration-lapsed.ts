@@ -20,6 +20,7 @@ export default defineRule({
     { cite: '14 CFR 48.100(c)', edition: '2026', for: ['us-recreational', 'us-part-107'] },
     { cite: '(EU) 2019/947 Art. 14', edition: '2026-10-10', trust: 'secondary copy', for: ['eu-open', 'eu-specific'] },
   ],
+  ask: { whom: 'the register of the aviation authority', kind: 'registration' },
   needs: ['aircraft'],
   example: {
     faulty: '',

@@ -25,6 +25,7 @@ export default defineRule({
       for: ['eu-open', 'eu-specific'],
     },
   ],
+  ask: { whom: 'the register of the aviation authority', kind: 'registration' },
   needs: ['aircraft'],
   declarable: true,
   example: {

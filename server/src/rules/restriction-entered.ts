@@ -51,6 +51,7 @@ export default defineRule({
     },
     { cite: 'ICAO Annex 15, form of notices', edition: 'not dated', trust: 'from memory' },
   ],
+  ask: { whom: 'whoever issued the restriction', kind: 'airspace' },
   needs: ['terrain'],
   declarable: true,
   example: {

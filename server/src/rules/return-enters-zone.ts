@@ -98,6 +98,7 @@ export default defineRule({
     { cite: '14 CFR 107.41, 107.45, 107.47', edition: '2026-01-01', for: ['us-part-107'] },
     { cite: '(EU) 2019/947 Art. 15, UAS.OPEN.060(1)', edition: '2026-10-10', trust: 'from memory', for: ['eu-open'] },
   ],
+  ask: { whom: 'air traffic control, or whoever manages the zone', kind: 'airspace' },
   needs: ['airspace', 'terrain'],
   waivable: ['14 CFR 107.41'],
   besideRoute: true,

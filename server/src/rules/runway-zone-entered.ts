@@ -31,6 +31,7 @@ export default defineRule({
     'An authorisation made out to the airport, or to the zone that the runway file names for it, lifts it for its time.',
   mend: 'Lead the route around, or get the authorisation of air traffic control.',
   sources: [{ cite: LAW, edition: '2018' }],
+  ask: { whom: 'air traffic control of the airport', kind: 'airspace' },
   needs: ['airspace'],
   example: {
     faulty: 'runways: runways.geojson\n',

@@ -51,6 +51,7 @@ export default defineRule({
     },
     { cite: '(EU) 2021/664 Art. 6', edition: '2021', trust: 'from memory', for: ['eu-open'] },
   ],
+  ask: { whom: 'air traffic control, or whoever manages the zone', kind: 'airspace' },
   needs: ['airspace', 'terrain', 'weather'],
   waivable: ['14 CFR 107.41'],
   example: {

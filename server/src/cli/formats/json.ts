@@ -159,6 +159,15 @@ const planReport = (checked: Checked, run: Run) => {
     })),
     gaps: review.gaps.map(gap),
     margins: review.margins.map(margin),
+    owed: review.owed.map(({ kind, whom, rules, subjects, leadTime, by, late }) => ({
+      kind,
+      whom,
+      rules,
+      subjects,
+      ...(leadTime === undefined ? {} : { leadDays: round(leadTime.value / 86_400, 3) }),
+      ...(by === undefined ? {} : { by: sayRfc3339(by) }),
+      late,
+    })),
     data: review.data.map(({ passing: _, ...source }) => ({ ...source, ...ageOf(source, review) })),
     matrix: review.matrix,
     ...(stress === undefined

@@ -3,6 +3,7 @@ import { sayEdition } from '../../review/rests-on.ts';
 import { CAUTION } from '../../review/tell.ts';
 import type { Finding, Gap, Level } from '../../rulebook/finding.ts';
 import { RULE_SETS } from '../../rulebook/rule-set.ts';
+import { sayAskedFor, sayLeadTime } from '../../rulebook/say-owed.ts';
 import { RULES } from '../../rules/index.generated.ts';
 import { dateAt, sayDate } from '../../units/calendar.ts';
 import { sayCount, sayNumber } from '../../units/say.ts';
@@ -75,6 +76,7 @@ const planText = (checked: Checked, run: Run, paint: Paint): string => {
     if (waiting > 0)
       out.push(`    ${sayCount(waiting, 'more rule')} ${waiting === 1 ? 'waits' : 'wait'} until the rule set is known`);
   }
+  out.push(...owedText(review, paint));
   if (review.accepted.length + review.lifted.length > 0) {
     out.push('', `  ${paint.strong('accepted or lifted')}`);
     for (const { finding, by } of review.accepted)
@@ -93,6 +95,22 @@ const planText = (checked: Checked, run: Run, paint: Paint): string => {
   }
   out.push('', `  ${summary(review)}`, '');
   return out.join('\n');
+};
+
+/** Whom to ask for what, and by when. */
+const owedText = ({ owed, plan }: Review, paint: Paint): readonly string[] => {
+  if (owed.length === 0) return [];
+  const offset = plan.window?.from?.value.offsetMinutes ?? 0;
+  return [
+    '',
+    `  ${paint.strong('to be asked for, as the plan stands')}`,
+    ...owed.map((one) => {
+      const by = one.by === undefined ? 'in good time' : `by ${sayDate(dateAt(one.by, offset))}`;
+      const late = one.late ? ', which is over' : '';
+      const takes = one.leadTime === undefined ? 'the settings do not say how long it takes' : sayLeadTime(one);
+      return `    ${by}${late}: ${sayAskedFor(one)} from ${one.whom} (${takes}), for ${one.rules.join(', ')}`;
+    }),
+  ];
 };
 
 /** What breaks first as the day turns out worse. */
