@@ -165,11 +165,7 @@ testDay({
       because: 'a leg faster than 87 kt',
       search: 'speed: 10 m/s over ground',
       replace: 'speed: 100 kt over ground',
-      expected: [
-        'caution contingency-reaches-zone',
-        'stop ground-speed-above-limit',
-        'stop leg-faster-than-aircraft',
-      ],
+      expected: ['caution contingency-reaches-zone', 'stop ground-speed-above-limit', 'stop leg-faster-than-aircraft'],
     },
     {
       because: 'an airspeed that the gust overcomes',

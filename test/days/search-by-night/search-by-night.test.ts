@@ -66,7 +66,15 @@ testDay({
       because: 'a preflight check of two days before',
       search: 'seen: 2026-10-08 18:30 -07:00',
       replace: 'seen: 2026-10-06 18:30 -07:00',
-      expected: [],
+      expected: [
+        '? aircraft-condition-unstated',
+        '? aircraft-unmarked',
+        '? crew-fitness-unstated',
+        '? crew-unbriefed',
+        '? crewed-traffic-unstated',
+        '? dangerous-goods-unstated',
+        '? transponder-unstated',
+      ],
     },
     {
       because: 'a point above 400 ft',
