@@ -26,6 +26,8 @@ export default defineRule({
   exceptions:
     'Exactly 55 lb is no small aircraft of part 107, and it is one of 44809(c)(3). The EU specific category sets no mass of its own.',
   mend: 'Leave something at home; or fly under the rules for heavier aircraft: an exemption (49 U.S.C. 44807), or the specific category.',
+  otherReading:
+    'At exactly 55 lb older texts let recreation be within its own rules and part 107 out. Since 16 May 2024 44809(c)(3) speaks of 55 lb or greater, so both are out there.',
   sources: [
     {
       cite: '14 CFR 107.3, 1.1 (small unmanned aircraft)',

@@ -36,6 +36,8 @@ export default defineRule({
   condition:
     'C0: below 250 g, at most 19 m/s (36.9 kt) in level flight. C1: at most 19 m/s; its mass may be 900 g and more where it transfers less than 80 J. C2: below 4 kg. C3: below 25 kg, below 3 m in its largest dimension. C4: below 25 kg. Mass is that on take-off with everything on board.',
   mend: 'Take off what is too much, correct the aircraft file, or state it without the mark and fly in A3.',
+  otherReading:
+    'The 80 J of C1 are what reaches a head in an impact, not half of mass times speed squared. That figure is shown in hovers and never judged.',
   sources: [{ cite: '(EU) 2019/945 annex, parts 1 to 5', edition: '2026-10-10', trust: 'secondary copy' }],
   needs: ['aircraft'],
   example: {

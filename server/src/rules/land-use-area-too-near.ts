@@ -22,7 +22,7 @@ export default defineRule({
     'With `category: A3` each leg, hand-flown area and hold keeps 150 m (492.1 ft) horizontally from every residential, commercial, industrial and recreational area that the plan and its files list, measured from the edge of the area; or the crew states with `no-areas-within` that none is so near. Exactly 150 m is enough.',
   mend: 'Keep the distance, or fly in another subcategory. Where no such area is near, say so: `no-areas-within: 150 m` under `people`.',
   otherReading:
-    'A published answer of the authority speaks of 150 m from people instead of areas; here the text of the law is judged. What counts as such an area differs between States.',
+    'A published answer of the authority speaks of 150 m from people instead of areas; here the text of the law is judged. The 150 m can be counted from the volume that the aircraft may stray into; here they count from the route. What counts as such an area differs between States.',
   sources: [{ cite: LAW, edition: '2026-10-10' }],
   needs: ['people'],
   declarable: true,

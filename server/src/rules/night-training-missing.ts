@@ -25,7 +25,7 @@ export default defineRule({
     'With `state: AK` only the 6° count. Training dated 6 April 2021 itself is not assessed: the words are "after April 6, 2021", and the new courses opened on that day.',
   mend: 'End the window before night, or complete the training and write its day into `tested`. No waiver lifts this.',
   otherReading:
-    '14 CFR 107.29(c) lets twilight last 30 minutes, 14 CFR 1.1 lets it last until the sun is 6° below the horizon. This tool takes as night what either calls so.',
+    '14 CFR 107.29(c) lets twilight last 30 minutes, 14 CFR 1.1 lets it last until the sun is 6° below the horizon. This tool takes as night what either calls so. "After April 6, 2021" is read as later than that day.',
   sources: [
     { cite: '14 CFR 107.29(a)(1), (c)', edition: '2026-01-01', trust: 'secondary copy' },
     { cite: '14 CFR 107.65', edition: '2026', trust: 'secondary copy' },

@@ -57,7 +57,7 @@ export default defineRule({
   exceptions: 'Where the flight is over people, or nearer than the law allows in A2, that is a finding of its own.',
   mend: 'Fly lower or farther away.',
   otherReading:
-    'Sources disagree whether the height counts below 30 m in A2; the law’s own 30 m and 5 m are judged by `people-too-near`.',
+    'Sources disagree whether the height counts below 30 m in A2; the law’s own 30 m and 5 m are judged by `people-too-near`. As far away as high can be read as part of the "safe distance" of the law; here it is guidance.',
   sources: [
     { cite: 'guidance of EASA to (EU) 2019/947 UAS.OPEN.030(1) and 040(1)', edition: '2025', trust: 'secondary copy' },
   ],

@@ -37,7 +37,8 @@ export default defineRule({
   exceptions:
     'Part 107: within 400 ft (121.92 m) of a structure, up to 400 ft above its top. EU: within 50 m (164 ft) of an artificial obstacle taller than 105 m (344 ft), up to 15 m (49 ft) above its top, at the request of whoever answers for it (`obstacles: { requests: [...] }`). A structure is an obstacle of the plan or its files that is marked as one; distances count from the nearest part of its footprint, so a mast given as a point is judged from that point. Trees and hills are no structures; wires are no part of one. Recreation has no such exception, and a lower limit of the house has none. A lower height in an authorisation stays the limit there and is judged by `zone-entered-unauthorised`.',
   mend: 'Lower the point. Write heights above ground (AGL) where you can: a height above take-off changes its meaning when the ground falls away.',
-  otherReading: 'EU guidance prints "120 m (400 ft)"; 120 m is the law and is used.',
+  otherReading:
+    'EU guidance prints "120 m (400 ft)"; 120 m is the law and is used. The 400 ft around a structure can be counted from its middle; this tool counts from the nearest point of its outline.',
   sources: HEIGHT_SOURCES,
   needs: ['terrain'],
   waivable: ['14 CFR 107.51(b)'],

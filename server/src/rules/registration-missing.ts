@@ -15,6 +15,8 @@ export default defineRule({
   exceptions:
     'The 0.55 lb relief is for flights made exclusively for recreation. In the EU an operator also registers below 250 g when the aircraft can transfer more than 80 J or carries a sensor able to capture personal data, unless it is a toy; the aircraft file says nothing about either, so below 250 g without a number the question stays open; the crew may answer it in a `preflight` statement.',
   mend: 'Register, and write the number and its end into the aircraft file: `registration: { number: ..., expires: ... }`.',
+  otherReading:
+    '"250 g" is often printed for 0.55 lb, which are 249.48 g. This tool takes each law by its own unit: in the United States more than 0.55 lb, in the EU 250 g and more.',
   sources: [
     { cite: '14 CFR 48.15(b), 49 U.S.C. 44809(a)(8)', edition: '2026', for: ['us-recreational'] },
     { cite: '14 CFR 107.13, 48.15, 91.203(a)(2)', edition: '2026', for: ['us-part-107'] },

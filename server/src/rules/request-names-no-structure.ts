@@ -12,6 +12,8 @@ export default defineRule({
   condition:
     'Each `for:` in the requests of the obstacles is the name of an obstacle of the plan or its files, and that is marked as a structure.',
   mend: 'Write the name as the obstacle has it, list the obstacle, or mark it with `structure: yes`.',
+  otherReading:
+    'Height of an obstacle can be that above its own foot, or that of its top above the ground around. This tool compares tops and aircraft above the sea, which gives the same on a slope as on the flat.',
   sources: [{ cite: '(EU) 2019/947 UAS.OPEN.010(3)', edition: '2026-10-10' }],
   needs: [],
   example: {
