@@ -2,6 +2,7 @@ import { cloudBases } from '../facts/cloud-bases.ts';
 import type { FactTools } from '../facts/fact.ts';
 import { itemPlace } from '../facts/item-place.ts';
 import { orLacking } from '../facts/lacking.ts';
+import { withoutSecret } from '../facts/operator-number.ts';
 import { reservePolicy } from '../facts/reserve-policy.ts';
 import { takeOffElevation } from '../facts/take-off-elevation.ts';
 import { turningBack } from '../facts/turning-back.ts';
@@ -54,7 +55,7 @@ const sayAircraft = ({ plan, world }: FactTools): Part => {
       .filter((part) => part !== undefined)
       .join(', '),
     registration?.number &&
-      `registration ${registration.number.value}${registration.expires === undefined ? '' : `, until ${sayDate(registration.expires.value)}`}`,
+      `registration ${withoutSecret(registration.number.value)}${registration.expires === undefined ? '' : `, until ${sayDate(registration.expires.value)}`}`,
     remoteId?.means && `remote identification: ${remoteId.means.value}`,
   );
 };

@@ -122,7 +122,7 @@ const axes = (line: FlightLine, frame: Frame): Markup => {
   const inKilometres = line.length >= 2000;
   return markup`<g font-size="11">${over}${sea}${along.map(
     (t) =>
-      markup`<line x1="${x(t)}" x2="${x(t)}" y1="${bottom}" y2="${bottom + 4}" stroke="currentColor"/><text x="${x(t)}" y="${bottom + 15}" text-anchor="middle">${sayNumber(inKilometres ? t / 1000 : t, 1)}</text>`,
+      markup`<line x1="${x(t)}" x2="${x(t)}" y1="${bottom}" y2="${bottom + 4}" stroke="currentColor"/><text x="${x(t)}" y="${bottom + 15}" text-anchor="middle">${x(t) > right - 22 ? '' : sayNumber(inKilometres ? t / 1000 : t, 1)}</text>`,
   )}<text x="${right}" y="${bottom + 15}" text-anchor="end" dx="50">${inKilometres ? 'km' : 'm'} flown</text>${
     takeOff === undefined ? undefined : markup`<text x="4" y="14">m above take-off</text>`
   }<text x="${right + 54}" y="14" text-anchor="end">m above sea</text></g><path d="M${left} ${top}V${bottom}H${right}V${top}" fill="none" stroke="currentColor"/>`;
@@ -241,7 +241,11 @@ export const heightProfile = (line: FlightLine, marks: readonly LineMark[], term
   const { limit } = line;
   return markup`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height}" width="${width}" height="${height}" role="img" aria-labelledby="${id}-title ${id}-words" font-family="sans-serif" font-size="12" fill="currentColor"><title id="${id}-title">${title}</title><desc id="${id}-words">${words}</desc><defs><pattern id="${id}-ground" width="6" height="6" patternUnits="userSpaceOnUse"><path d="M0 6L6 0" stroke="currentColor" stroke-width="0.7" stroke-opacity="0.6"/></pattern><pattern id="${id}-hand" width="4" height="4" patternUnits="userSpaceOnUse"><path d="M0 2H4" stroke="currentColor" stroke-width="0.8"/></pattern></defs>${axes(line, frame)}${ground(line, frame, id)}${holes(line, frame)}<g fill="none" stroke="currentColor" stroke-dasharray="7 4" stroke-width="1.2">${limit?.lines.map((points) => markup`<path d="${path(points, frame)}"/>`)}</g>${uprights(line, frame, id)}<g fill="none" stroke="currentColor" stroke-width="2.6" stroke-linejoin="round">${line.craft.map((points) => markup`<path d="${path(points, frame)}"/>`)}</g>${places(line, terms, frame)}${marked}${
     limit && name(middleOf(limit.lines), `limit ${sayMetresAndFeet(limit.limit.value)} above the ground`)
-  }${name(middleOf(line.craft), 'flight')}${name(middleOf(line.ground), 'ground')}<text x="${width / 2}" y="14" text-anchor="middle" font-size="11">${
+  }${
+    line.craft.length > 0
+      ? name(middleOf(line.craft), 'flight')
+      : markup`<text x="${(frame.left + frame.right) / 2}" y="${(frame.top + frame.bottom) / 2}" text-anchor="middle" class="halo" stroke="#fff" stroke-width="3" paint-order="stroke">flight not drawn: its height is not known</text>`
+  }${name(middleOf(line.ground), 'ground')}<text x="${width / 2}" y="14" text-anchor="middle" font-size="11">${
     Number.isFinite(steep) && line.length > 0
       ? `heights drawn ${sayNumber(steep, steep < 10 ? 1 : 0)} times as steep as they are`
       : ''

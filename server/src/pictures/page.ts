@@ -14,7 +14,7 @@ dt{font-weight:600}dd{margin:0}
 table{border-collapse:collapse;width:100%;font-size:.85rem}
 caption{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
 th,td{border:1px solid var(--line);padding:.25rem .4rem;text-align:left;vertical-align:top;font-weight:normal;overflow-wrap:anywhere}
-thead th{font-weight:600;border-bottom:2px solid var(--ink)}
+thead th{font-weight:600;overflow-wrap:normal;border-bottom:2px solid var(--ink)}
 th,td{min-width:5.4em}
 .wide{overflow-x:auto;margin:.5rem 0}.wide:focus-visible{outline:2px solid var(--ink)}
 figure{margin:.8rem 0}figure svg{display:block;width:100%;height:auto}@media screen{figure svg{min-width:34rem}}
