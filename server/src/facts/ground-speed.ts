@@ -1,6 +1,7 @@
 import type { Leg } from '../plan/model.ts';
 import { type Degrees, degrees, type MetresPerSecond, metresPerSecond } from '../units/frames.ts';
 import type { ReportedWind } from '../world/weather-report.ts';
+import { lackingWeather } from './due.ts';
 import { defineFact, type FactTools, given } from './fact.ts';
 import { requireWhole } from './lacking.ts';
 import { pathOfLeg } from './leg-path.ts';
@@ -112,6 +113,7 @@ export const groundSpeedInWinds = (course: number, airSpeed: MetresPerSecond, to
   if (wind !== undefined) given(wind.from, 'the direction of the wind');
   const winds = tools.ask(windInWindow, tools.plan);
   requireWhole(winds);
+  if (winds.values.length === 0) throw lackingWeather(tools.plan, 'the plan gives no wind');
   return inWinds(course, airSpeed, winds.values);
 };
 

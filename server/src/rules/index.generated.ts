@@ -134,6 +134,7 @@ import returnMeetsGround from './return-meets-ground.ts';
 import returnMeetsObstacle from './return-meets-obstacle.ts';
 import returnOverPeople from './return-over-people.ts';
 import routeWithoutLanding from './route-without-landing.ts';
+import ruleSetOld from './rule-set-old.ts';
 import runwayDataOld from './runway-data-old.ts';
 import runwayZoneEntered from './runway-zone-entered.ts';
 import secretDigitsWritten from './secret-digits-written.ts';
@@ -306,6 +307,7 @@ export const RULES: readonly Rule[] = [
   { id: 'return-meets-obstacle', ...returnMeetsObstacle },
   { id: 'return-over-people', ...returnOverPeople },
   { id: 'route-without-landing', ...routeWithoutLanding },
+  { id: 'rule-set-old', ...ruleSetOld },
   { id: 'runway-data-old', ...runwayDataOld },
   { id: 'runway-zone-entered', ...runwayZoneEntered },
   { id: 'secret-digits-written', ...secretDigitsWritten },

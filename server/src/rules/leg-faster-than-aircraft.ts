@@ -1,6 +1,7 @@
 import { legAirSpeed } from '../facts/air-speed.ts';
 import { aircraftOfPlan } from '../facts/aircraft-of-plan.ts';
 import { given } from '../facts/fact.ts';
+import { legsTooFastInGust } from '../facts/legs-in-gust.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import { exceeds } from '../units/exceeds.ts';
 import { decimalsToTell, sayNumber } from '../units/say.ts';
@@ -46,6 +47,7 @@ export default defineRule({
         ? ''
         : ` in the ${speed.in.kind} of ${sayNumber(speed.in.strength)} m/s of ${speed.in.wind.by}`;
     const onlyGust = !exceeds(speed.mostSteady, most.value);
+    const gust = onlyGust && tools.ask(legsTooFastInGust, tools.plan) > 1 ? speed.in : undefined;
     yield {
       found: {
         at: written.span,
@@ -54,6 +56,7 @@ export default defineRule({
         message: `${name} takes ${sayNumber(speed.most, decimalsToTell(speed.most, most.value))} m/s through air${inWind}; the aircraft file (max-speed) has at most ${sayNumber(most.value, 2)} m/s`,
         measured,
         limit,
+        ...(gust === undefined ? {} : { cause: { at: gust.wind.at, name: 'the gust' } }),
         related: [
           { at: most.span, message: 'the limit stands here' },
           ...(speed.in === undefined ? [] : [{ at: speed.in.wind.at, message: `the ${speed.in.kind} stands here` }]),
