@@ -1,5 +1,6 @@
 import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { builtinModules } from 'node:module';
+import { pathToFileURL } from 'node:url';
 import { describe, expect, test } from 'vitest';
 import { filesBelow, inProject, readProject } from './support/project.ts';
 
@@ -70,7 +71,20 @@ describe.skipIf(!built)('bundles (skipped without a build: npm run build)', () =
       'worker-main.js',
       ...readdirSync(inProject('dist/server')).filter((name) => name.endsWith('.mjs')),
     ];
-    for (const name of bundles) expect([name, /\bfaulty:/.test(readProject(`dist/server/${name}`))]).toEqual([name, false]);
+    for (const name of bundles)
+      expect([name, /\bfaulty:/.test(readProject(`dist/server/${name}`))]).toEqual([name, false]);
+  });
+  test('the decoder of Zstandard, packed into its bundle, still decodes', async () => {
+    const { outputs } = JSON.parse(readFileSync(inProject('dist/server.meta.json'), 'utf8')) as {
+      outputs: Record<string, { inputs: Record<string, unknown>; exports: readonly string[] }>;
+    };
+    const [path] = Object.entries(outputs).find(([, { exports }]) => exports.includes('ZSTDDecoder')) ?? [];
+    const { ZSTDDecoder } = (await import(pathToFileURL(inProject(path ?? '')).href)) as typeof import('zstddec');
+    const decoder = new ZSTDDecoder();
+    await decoder.init();
+    // RFC 8878, 3.1.1: a frame of one raw block of five bytes.
+    const frame = Uint8Array.of(0x28, 0xb5, 0x2f, 0xfd, 0x20, 5, 0x29, 0, 0, ...new TextEncoder().encode('reeds'));
+    expect(new TextDecoder().decode(decoder.decode(frame, 5))).toBe('reeds');
   });
   test('no bundle asks for a package at run time', () => {
     const { outputs } = JSON.parse(readFileSync(inProject('dist/server.meta.json'), 'utf8')) as {
