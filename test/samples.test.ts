@@ -1,5 +1,6 @@
 import { spawnSync } from 'node:child_process';
-import { readFileSync } from 'node:fs';
+import { cpSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import type { JsonReport } from '../server/src/cli/formats/json.ts';
 import { RULES } from '../server/src/rules/index.generated.ts';
@@ -7,6 +8,7 @@ import { call, EVENING, isBuilt } from './support/command-line.ts';
 import { SAMPLE_RASTERS } from './support/make-samples.ts';
 import { filesBelow, inProject, readProject } from './support/project.ts';
 import { styleFaults } from './support/style.ts';
+import { temporaryFolder } from './support/temporary-folder.ts';
 
 type PlanReport = JsonReport['plans'][number];
 
@@ -38,6 +40,17 @@ const MANY_FAULTS = 'samples/missions/many-faults.mission.yaml';
 /** All that is expected of each sample on the evening before. */
 const EXPECTED: Readonly<Record<string, readonly string[]>> = {
   'samples/first.mission.yaml': [],
+  'samples/lessons.mission.yaml': [
+    '4 lost-link-unplanned',
+    '9 registration-lapsed',
+    '12 ground-permission-missing',
+    '15 competency-lapsed',
+    '23 visibility-below-minimum',
+    '25 ? beyond-link-range',
+    '29 point-above-height-limit',
+    '32 seen-beyond-guidance-range',
+    '32 zone-entered-unauthorised',
+  ],
   'samples/missions/barn-roof.mission.yaml': [],
   'samples/missions/ferry-film.mission.yaml': [],
   'samples/missions/goggles-evening.mission.yaml': [],
@@ -123,6 +136,22 @@ describe('the sample plans', () => {
     const plan = only(report);
     expect(linesOf(plan)).toEqual(EXPECTED[path]);
     expect(plan.findings.flatMap(({ message }) => styleFaults(message))).toEqual([]);
+  });
+
+  test('the lessons are quiet when each has been followed', async () => {
+    const folder = temporaryFolder();
+    cpSync(inProject('samples'), folder, { recursive: true });
+    const mended = readProject('samples/lessons.mission.yaml')
+      .replace('dipper-2', 'dipper-1')
+      .replace('elevation: 411 m }', 'elevation: 411 m }\n  permission: { of: shore owner, given: 2027-06-01 }')
+      .replace('tested: 2024-10-05', 'tested: 2026-10-05')
+      .replace('visibility: 4 km', 'visibility: 10 km')
+      .replace('430 ft AGL', '200 ft AGL')
+      .replace('47.46700, -120.61700', '47.46250, -120.60700')
+      .replace('# lost-link:', 'lost-link:');
+    writeFileSync(join(folder, 'lessons.mission.yaml'), mended);
+    const { report } = await check(join(folder, 'lessons.mission.yaml'));
+    expect(linesOf(only(report))).toEqual([]);
   });
 
   test('the first one has at most 40 lines, ends with 0, and nothing is found, accepted, lifted or left open', async () => {

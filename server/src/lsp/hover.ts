@@ -10,6 +10,7 @@ import { tellFinding, tellNamedRule } from './hover-finding.ts';
 import { tellHeight, tellItem } from './hover-item.ts';
 import { pictureFor } from './hover-picture.ts';
 import { referenceAt } from './hover-reference.ts';
+import { tellTitle } from './hover-title.ts';
 import type { Judgement } from './judgement.ts';
 import { joinParagraphs } from './markdown.ts';
 
@@ -79,6 +80,9 @@ export const hoverAt = (
   const told: readonly Told[] = [
     ...findingsAt(judgement, offset),
     ...(plan === undefined ? [] : ruleAt(plan, offset)),
+    ...(plan !== undefined && covers(spanHere(plan.titleSpan, judgement), offset)
+      ? [{ span: spanHere(plan.titleSpan, judgement), text: tellTitle(judgement) }]
+      : []),
     ...referenceAt(judgement, offset),
     ...(item?.told ?? []),
     // What a name is needs no telling where the thing itself has been told.

@@ -1,6 +1,7 @@
 import type { Plan } from '../plan/model.ts';
 import type { Settings } from '../plan/settings.ts';
 import { selectRuleSet } from '../rulebook/countries.ts';
+import { dayOf } from '../rulebook/day-of.ts';
 import { byLevel, type Finding, type Gap } from '../rulebook/finding.ts';
 import { levelUnder, namesOf, type Rule } from '../rulebook/rule.ts';
 import type { RuleSetId } from '../rulebook/rule-set.ts';
@@ -62,6 +63,18 @@ const tightest = (verdicts: readonly Verdicts[]): Margin[] =>
     .flatMap(({ rule, margin }) => (margin === undefined ? [] : [{ ...margin, rule: rule.id }]))
     .sort((one, other) => tightness(one) - tightness(other) || byName(one, other));
 
+/** Why a rule says nothing about a flight of another day than its own; undefined where it is in force. */
+const notInForce = (rule: Rule, ruleSet: RuleSetId | undefined, plan: Plan): MatrixRow | undefined => {
+  const { since, until } = (ruleSet === undefined ? undefined : rule.inForce?.[ruleSet]) ?? {};
+  const day = dayOf(plan);
+  if (day === undefined) return undefined;
+  const early = since !== undefined && day < since;
+  const late = until !== undefined && day > until;
+  if (!early && !late) return undefined;
+  const when = early ? `since ${since} only` : `until ${until} only`;
+  return { rule: rule.id, state: 'out-of-reach', because: `in force ${when}; what held on ${day} is not judged` };
+};
+
 /** Why a rule is not judged at all; undefined when it is. */
 const setAside = (rule: Rule, ruleSet: RuleSetId | undefined, settings: Settings): MatrixRow | undefined => {
   if (ruleSet !== undefined && levelUnder(rule, ruleSet) === undefined) {
@@ -95,7 +108,7 @@ export function* reviewSteps(input: ReviewInput, memory = new Memory()): Generat
   const ruled: Ruled[] = [];
   const last: Rule[] = [];
   for (const rule of rules) {
-    const row = setAside(rule, ruleSet, settings);
+    const row = setAside(rule, ruleSet, settings) ?? notInForce(rule, ruleSet, plan);
     if (row !== undefined) aside.push(row);
     else if (waitsForRuleSet(rule, ruleSet)) {
       aside.push({ rule: rule.id, state: 'not-assessed', because: selection.because ?? 'the rule set is not known' });

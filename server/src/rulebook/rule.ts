@@ -82,6 +82,11 @@ export interface Owed extends Ask {
   readonly at: Span;
 }
 
+export interface InForce {
+  readonly since?: string;
+  readonly until?: string;
+}
+
 /** What set the limit: decides how a finding can be lifted. */
 export type Basis = 'law' | 'declared' | 'physics' | 'language' | 'practice';
 
@@ -134,6 +139,11 @@ interface RuleText {
   readonly declaredWith?: PreflightGroup;
   /** The sections a waiver may lift it by, such as "14 CFR 107.51". */
   readonly waivable?: readonly string[];
+  /**
+   * Since when, and until when, the rule holds, where it is younger than its law or has ended: days as "2024-01-01", both
+   * included. A flight of another day is not judged by it.
+   */
+  readonly inForce?: Partial<Readonly<Record<RuleSetId, InForce>>>;
   /** Whom to ask for what lifts it, in general words. What `waivable` names is asked of the aviation authority. */
   readonly ask?: Ask;
   /** What it finds may lie beside the route, as the way back after a lost link does. */

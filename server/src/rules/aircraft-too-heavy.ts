@@ -1,4 +1,5 @@
 import { given, NotAssessed } from '../facts/fact.ts';
+import { dayOf } from '../rulebook/day-of.ts';
 import { defineRule } from '../rulebook/rule.ts';
 import { MASS_UNITS } from '../units/convert.ts';
 import { sayNumber } from '../units/say.ts';
@@ -11,6 +12,9 @@ const KILOGRAMS_25 = 25;
 
 /** Differences below a tenth of a milligram are the arithmetic's. */
 const SCALE = 1e-7;
+
+/** FAA Reauthorization Act of 2024, sec. 928: 44809(c)(3), 55 pounds or greater. */
+const FROM_55_LB = '2024-05-16';
 
 const sayMass = (kilograms: number): string => `${sayNumber(kilograms, 4)} kg`;
 
@@ -53,7 +57,9 @@ export default defineRule({
     const limit = ruleSet === 'eu-open' ? KILOGRAMS_25 : POUNDS_55;
     const room = limit - mass;
     if (ruleSet === 'us-recreational') {
-      if (room > SCALE) return;
+      // Until then 44809(c)(2) spoke of more than 55 lb.
+      const before = (dayOf(plan) ?? FROM_55_LB) < FROM_55_LB;
+      if (room > SCALE || (before && room >= -SCALE)) return;
       throw new NotAssessed(
         `the aircraft weighs ${sayMass(mass)}; from 55 lb (${sayMass(limit)}) upward 49 U.S.C. 44809(c)(3) asks for approved standards of a community-based organisation and a fixed site, which a plan does not show`,
       );

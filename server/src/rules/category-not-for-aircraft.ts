@@ -26,6 +26,7 @@ export default defineRule({
     { cite: '(EU) 2019/947 UAS.OPEN.020-040, Art. 20', edition: '2026-10-10', trust: 'secondary copy' },
     { cite: '(EU) 2019/945 annex, parts 1 to 5', edition: '2026-10-10', trust: 'secondary copy' },
   ],
+  inForce: { 'eu-open': { since: '2024-01-01' } },
   needs: ['aircraft'],
   example: {
     faulty:

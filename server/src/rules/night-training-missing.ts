@@ -32,6 +32,7 @@ export default defineRule({
     { cite: '14 CFR 1.1 (night)', edition: '2026', trust: 'secondary copy' },
   ],
   ask: { whom: 'whoever gives the test or the training', kind: 'competency' },
+  inForce: { 'us-part-107': { since: '2021-04-21' } },
   needs: [],
   example: {
     faulty:

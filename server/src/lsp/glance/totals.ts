@@ -24,7 +24,7 @@ export interface Standing {
   readonly checks: number;
 }
 
-export const standingOf = ({ findings, gaps, review }: Judgement): Standing => {
+export const standingOf = ({ findings, gaps, review }: Pick<Judgement, 'findings' | 'gaps' | 'review'>): Standing => {
   const count = (level: Level): number => findings.filter((finding) => finding.level === level).length;
   const states = new Map((review?.matrix ?? []).map(({ rule, state }) => [rule, state]));
   const wholly = [...states.values()].filter((state) => state === 'not-assessed').length;
