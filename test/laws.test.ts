@@ -103,6 +103,13 @@ describe(`laws of what is found (seed ${SEED})`, () => {
     const ANSWERED_OTHERWISE: Readonly<Record<string, readonly Source[]>> = {
       // The size of the aircraft decides only about obstacles just beside the way: see the law below.
       'obstacle-struck': ['aircraft'],
+      // How far a link must reach is asked only of flights that get farther than every link; that they cannot be measured is
+      // told by the rules about sight.
+      'beyond-link-range': ['terrain', 'aircraft'],
+      // Without the ground a volume that surely meets no zone is judged by its outline alone.
+      'contingency-reaches-zone': ['terrain'],
+      // What is written in a file that is not there cannot hold a secret.
+      'secret-digits-written': ['aircraft'],
       // What the ground hides is told without obstacles; that these are not known, by the rules about them.
       'hidden-from-pilot': ['obstacles'],
       // A structure only ever lifts the limit of height: without it the limit is the lower one.

@@ -47,8 +47,8 @@ preflight: [{ covers: [crew, aircraft, traffic], seen: 2026-06-13, by: pilot }]
 restrictions: { none-found: notices of the area, seen: 2026-06-13, by: pilot }
 obstacles: { none-above: 20 m AGL, seen: 2026-06-12, by: pilot }
 people: { none-within: 300 m, seen: 2026-06-12, by: pilot }
-weather: { wind: { from: 240 deg, speed: 3 m/s, gust: 5 m/s }, visibility: 10 km, cloud-base: 3000 ft AGL }
-lost-link: { after: 5 s, climb-to: 80 m above take-off, then: fly back and land }
+weather: { wind: { from: 240 deg, speed: 3 m/s, gust: 5 m/s }, visibility: 10 km, cloud-base: 3000 ft AGL, temperature: 15 C }
+lost-link: { after: 5 s, then: land there }
 route:
   - take-off: home
   - point: ledge
@@ -76,7 +76,7 @@ const AROUND: Readonly<Record<string, string>> = {
   }),
   // Large enough to be made out all the way, so that nothing is found but heights.
   '/plans/craft.aircraft.yaml':
-    'aircraft: 1\nname: gannet-3\nkind: fixed-wing\nmass: 6.2 kg\nsize: 2.6 m\nmax-speed: 22 m/s\nmax-wind: 12 m/s\nendurance: 70 min\nregistration: { number: FA3GANN3T2, expires: 2028-03-31 }\nremote-identification: { means: standard, serial: WAYW8GT000003 }\n',
+    'aircraft: 1\nname: gannet-3\nkind: fixed-wing\nmass: 6.2 kg\nsize: 2.6 m\nmax-speed: 22 m/s\nmax-wind: 12 m/s\ncruise-speed: 16 m/s\nclimb-rate: 6 m/s\ndescent-rate: 6 m/s\nendurance: 70 min\nreserve: 20 %\nlink-range: 4 km\nregistration: { number: FA3GANN3T2, expires: 2028-03-31 }\nremote-identification: { means: standard, serial: WAYW8GT000003 }\n',
 };
 
 /** The plan's own files in memory, the tile on the disk as a data folder granted by the machine. */
@@ -156,10 +156,11 @@ const onlyFinding = (found: Review, rule: string): Finding => {
   return first;
 };
 
+/** Sight has tests of its own; in a ravine the pilot at its head loses the aircraft, which these flights are not about. */
 const expected = (text: string, found: Review): readonly string[] =>
-  found.findings.map(
-    ({ level, rule, subject, at }) => `${level} ${rule}: ${subject} on "${text.slice(startOf(at), endOf(at))}"`,
-  );
+  found.findings
+    .filter(({ rule }) => rule !== 'hidden-from-pilot')
+    .map(({ level, rule, subject, at }) => `${level} ${rule}: ${subject} on "${text.slice(startOf(at), endOf(at))}"`);
 
 const TOO_HIGH = 'stop leg-above-height-limit: leg ledge to hollow on "hollow"';
 const STRIKES = 'stop leg-meets-ground: leg brook to spur on "spur"';

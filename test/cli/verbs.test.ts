@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { FORMATS } from '../../server/src/cli/arguments.ts';
 import { CAUTION } from '../../server/src/review/tell.ts';
+import { OUT_OF_REACH } from '../../server/src/rulebook/out-of-reach.ts';
 import { QUESTIONS } from '../../server/src/rulebook/rule.ts';
 import { RULE_SET_IDS } from '../../server/src/rulebook/rule-set.ts';
 import { RULES } from '../../server/src/rules/index.generated.ts';
@@ -85,7 +86,8 @@ describe('tell', () => {
     const { code, out } = await call(['tell']);
     expect(code).toBe(0);
     const listed = out.split('\n').flatMap((line) => /^ {2}([a-z0-9-]+): /.exec(line)?.[1] ?? []);
-    expect([...listed].sort()).toEqual(RULES.map((rule) => rule.id).sort());
+    const outside = OUT_OF_REACH.map(({ name }) => name);
+    expect([...listed].sort()).toEqual([...RULES.map((rule) => rule.id), ...outside].sort());
     for (const question of QUESTIONS.filter((each) => RULES.some((rule) => rule.question === each))) {
       expect(out).toContain(`${question}\n`);
     }

@@ -27,7 +27,8 @@ export default defineRule({
 
   *check(flight, { ask }) {
     const use = orLacking(() => ask(linkUse, flight));
-    if ('missing' in use) throw new NotAssessed(use.missing, use.due);
+    // An aircraft file that cannot be read is told by the rules that cannot do without it.
+    if ('missing' in use) return;
     const { farthest, rated } = use.known;
     if (farthest !== undefined && rated !== undefined) {
       const most = metres(rated * USED_SHARE);
