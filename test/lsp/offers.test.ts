@@ -209,7 +209,7 @@ test('a plan of the past is moved to tomorrow at the same hours, and stops at ea
   const text = applying(past, action);
   expect(text).toContain(`window: { from: ${then} 12:40 -08:00, until: ${then} 13:10 -08:00 }`);
   expect(text.replace(/^window: .*$/m, '')).toBe(past.replace(/^window: .*$/m, ''));
-  expect(action.title).toContain('stop at 3 dates of looks');
+  expect(action.title).toContain('stop at 4 dates of looks');
   await client.change(uri, text, 2);
   const codes = (await client.pull(uri)).map(({ code }) => code);
   expect(codes).not.toContain('window-over');
