@@ -16,10 +16,17 @@ const validate = new Ajv2020({ strict: true, formats: { 'date-time': true } }).c
 
 const FERRY = 'samples/missions/ferry-film.mission.yaml';
 
+/** A day is over a thousand reviews, so each is asked for once. */
+const asked = new Map<string, Answer>();
+
 const answerFor = async (plan: string, day: string): Promise<Answer> => {
+  const known = asked.get(`${plan} ${day}`);
+  if (known !== undefined) return known;
   const { out, err } = await call(['windows', plan, '--day', day, '--format', 'json']);
   expect(err).toBe('');
-  return JSON.parse(out) as Answer;
+  const answer = JSON.parse(out) as Answer;
+  asked.set(`${plan} ${day}`, answer);
+  return answer;
 };
 
 /** The stops that a check in a minute finds, of the plan with its window written anew to begin then. */
@@ -54,24 +61,24 @@ describe('the take-off times of a day', () => {
     expect(open[0]?.edges.later[0]?.message).toContain('ends at 2027-06-12 09:00 -07:00');
   });
 
-  test.each([
-    [FERRY, '2027-06-12'],
-    ['samples/missions/goggles-evening.mission.yaml', '2027-06-13'],
-  ])('say of %s what a check in that minute says of the plan moved there', async (plan, day) => {
-    const { spans, lastsMinutes } = await answerFor(plan, day);
-    const random = seeded(20_261_125);
-    const begin = Date.parse(spans[0]?.from ?? '');
-    const minutes = [
-      ...Array.from({ length: 6 }, () => begin + Math.floor(random() * 1440) * 60_000),
-      ...spans.slice(0, 6).flatMap(({ from, until }) => [Date.parse(from), Date.parse(until)]),
-    ];
-    for (const at of minutes) {
-      const span = spans.find(({ from, until }) => Date.parse(from) <= at && at <= Date.parse(until));
-      expect(span?.stops.map(({ rule, subject }) => `${rule} ${subject}`).sort(), new Date(at).toISOString()).toEqual(
-        [...(await stopsAt(plan, at, lastsMinutes))].sort(),
-      );
-    }
-  });
+  test.each([[FERRY, '2027-06-12']])(
+    'say of %s what a check in that minute says of the plan moved there',
+    async (plan, day) => {
+      const { spans, lastsMinutes } = await answerFor(plan, day);
+      const random = seeded(20_261_125);
+      const begin = Date.parse(spans[0]?.from ?? '');
+      const minutes = [
+        ...Array.from({ length: 6 }, () => begin + Math.floor(random() * 1440) * 60_000),
+        ...spans.slice(0, 6).flatMap(({ from, until }) => [Date.parse(from), Date.parse(until)]),
+      ];
+      for (const at of minutes) {
+        const span = spans.find(({ from, until }) => Date.parse(from) <= at && at <= Date.parse(until));
+        expect(span?.stops.map(({ rule, subject }) => `${rule} ${subject}`).sort(), new Date(at).toISOString()).toEqual(
+          [...(await stopsAt(plan, at, lastsMinutes))].sort(),
+        );
+      }
+    },
+  );
 
   test('as text name the edges in the time of the plan', async () => {
     const { out, code } = await call(['windows', FERRY, '--day', '2027-06-12']);
@@ -79,12 +86,6 @@ describe('the take-off times of a day', () => {
     expect(out).toContain('06:30 to 08:15  no stop found');
     expect(out).toContain('earlier: zone-entered-unauthorised: ');
     expect(out).not.toMatch(/\bsafe\b|\blegal\b|\bclear\b/);
-  });
-
-  test('are none on a day without leave: exit code 1', async () => {
-    const { out, code } = await call(['windows', FERRY, '--day', '2027-06-20']);
-    expect(code).toBe(1);
-    expect(out).not.toContain('no stop found');
   });
 });
 

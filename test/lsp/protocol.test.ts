@@ -328,7 +328,7 @@ describe('trouble', () => {
   test('a long review lets other requests in between', async () => {
     await begin();
     const points = Array.from(
-      { length: 3000 },
+      { length: 1000 },
       (_, i) => `  - point: p${i}\n    at: 47.${5000 + i}, -120.498\n    altitude: 60 m AGL\n`,
     ).join('');
     const long = lake.uri('long.mission.yaml');
