@@ -5,6 +5,7 @@ import { readPlan } from '../server/src/plan/read.ts';
 import { NO_SETTINGS } from '../server/src/plan/settings.ts';
 import { memo } from '../server/src/review/memo.ts';
 import type { Review } from '../server/src/review/outcome.ts';
+import { startOf } from '../server/src/text/span.ts';
 import { judge, NOW } from './support/judge-draft.ts';
 import { checkPremises, HEIGHT_RULES, held, RUNS, SEED, STRIKE_RULES } from './support/law-runs.ts';
 import {
@@ -97,15 +98,18 @@ const rulesIn = (found: Review): unknown => ({
 describe(`laws of patterns (seed ${SEED})`, () => {
   afterAll(checkPremises);
 
-  test('a pattern is judged as the points that it stands for, and each rule speaks of it once', () => {
+  test('a pattern is judged as the points that it stands for, and each rule speaks of each of its fields once', () => {
     fc.assert(
       fc.property(flights(['AGL', 'AMSL']), worlds, patterns, (flight, world, draft) => {
         const pattern = withItems(flight, world, `  - ${patternText(draft, world)}\n`);
         const whole = judge(pattern, worldOf(world));
         const points = judge(withItems(flight, world, pointsText(pattern, draft, world)), worldOf(world));
         expect(rulesIn(whole), pattern).toEqual(rulesIn(points));
-        const about = whole.findings.filter(({ subject }) => subject === `${draft.kind} field`).map(({ rule }) => rule);
-        expect(about.length).toBe(new Set(about).size);
+        const told = whole.findings.filter(({ subject }) => subject === `${draft.kind} field`);
+        const about = told.map(({ rule }) => rule);
+        // The way to a pattern has a speed of its own beside that of its lines: each may be to blame.
+        const fields = told.map(({ rule, at }) => `${rule} at ${startOf(at)}`);
+        expect(fields).toEqual([...new Set(fields)]);
         held(
           'a pattern is too high or strikes',
           about.some((rule) => [...HEIGHT_RULES, ...STRIKE_RULES].includes(rule)),

@@ -73,7 +73,7 @@ const covered = (world: WorldDraft): Box => {
 };
 
 const AIRCRAFT = readAircraft(
-  'aircraft: 1\nname: dabchick-7\nkind: multirotor\nmass: 1.4 kg\nsize: 0.9 m\nmax-speed: 16 m/s\nregistration: { number: FA3DABCHK7, expires: 2029-03-31 }\nremote-identification: { means: standard, serial: WAYW70000007 }\n',
+  'aircraft: 1\nname: dabchick-7\nkind: multirotor\nmass: 1.4 kg\nsize: 0.9 m\nmax-speed: 16 m/s\nmax-wind: 11 m/s\ncruise-speed: 10 m/s\nclimb-rate: 4 m/s\ndescent-rate: 3 m/s\nbattery: { nominal: 180 Wh, usable: 85 %, temperature: 20 C }\npower: { hover: 150 W, cruise: [160 W at 10 m/s, 200 W at 16 m/s], climb: 210 W }\nreserve: 20 %\nregistration: { number: FA3DABCHK7, expires: 2029-03-31 }\nremote-identification: { means: standard, serial: WAYW70000007 }\n',
   'craft.aircraft.yaml',
 );
 
